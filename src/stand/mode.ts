@@ -1,0 +1,63 @@
+import type { ReadonlySignal } from '@preact/signals';
+import type { ComponentType, VNode } from 'preact';
+import type { PlacedBox } from '../core/chart/types.ts';
+import type { ChartKey, EventBody } from '../core/log/events.ts';
+import type { ChartState } from '../core/log/state.ts';
+import type { Handlers } from '../ui/commands.ts';
+
+/** A point on a page in fractions of it. */
+export interface PagePoint {
+  readonly page: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+/** The page on the stand. Made by stand/view. */
+export interface StandView {
+  readonly pages: number;
+  /** Pages' sizes in CSS px at scale 1, after the page's own rotation. */
+  readonly sizes: readonly { readonly width: number; readonly height: number }[];
+  /** Screen px per CSS px of the page at 100 %; changes on zoom. */
+  readonly scale: ReadonlySignal<number>;
+  /** Draws `overlay(page)` on every page present, in an element whose own size is the page's: children are placed in %. */
+  setOverlay(overlay: (page: number) => VNode | null): void;
+  /** Draw the overlays again now (signals read in an overlay do so by themselves). */
+  redraw(): void;
+  /** Where a point of the window falls; null outside every page. `near` takes the nearest page instead. */
+  toPage(clientX: number, clientY: number, near?: number): PagePoint | null;
+  /** Brings these boxes into view as large as fits (their reaches), from the first one on if not all fit. */
+  frame(
+    boxes: readonly PlacedBox[],
+    options?: { readonly smooth?: boolean; readonly maxScale?: number },
+  ): void;
+  /** Moves on, at the same size, so that `box` and what follows it can be seen; never scrolls `playing` out of view. */
+  follow(box: PlacedBox, playing: PlacedBox): void;
+  zoomTo(scale: number | 'width' | 'page'): void;
+  /** Extra rotation of the view, clockwise degrees: 0, 90, 180, 270. */
+  rotate(degrees: number): void;
+  dispose(): void;
+}
+
+/** What every mode of the stand works with. */
+export interface StandContext {
+  readonly view: StandView;
+  readonly chart: ChartKey;
+  readonly state: ReadonlySignal<ChartState>;
+  /** False while another stand writes this chart: then everything is read only. */
+  readonly writing: ReadonlySignal<boolean>;
+  /** Writes events strictly; resolves after the commit, with `state` already moved on. */
+  append(bodies: readonly EventBody[]): Promise<ChartState>;
+  /** Says it in the live region. */
+  announce(text: string): void;
+  /** One line on the screen that says what to do. */
+  warn(text: string): void;
+  go(mode: 'marks' | 'drill'): void;
+}
+
+/** Marking the page or drilling it: what stands in the rail, what lies on the page, which commands run. */
+export interface Mode {
+  readonly Rail: ComponentType;
+  readonly overlay: (page: number) => VNode | null;
+  readonly handlers: Handlers;
+  leave(): void;
+}

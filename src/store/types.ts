@@ -1,0 +1,55 @@
+import type { ChartKey, EventBody, EventId, LogEvent } from '../core/log/events.ts';
+import type { ChartState } from '../core/log/state.ts';
+
+export interface DocumentInfo {
+  /** SHA-256 of the bytes, 64 hex digits. */
+  readonly hash: string;
+  readonly bytes: number;
+  /** File names, titles and addresses it has been opened under: only labels. */
+  readonly names: readonly string[];
+  readonly urls: readonly string[];
+  /** Points, crop box × UserUnit, after /Rotate; empty until it has been opened once. */
+  readonly pages: readonly { readonly width: number; readonly height: number }[];
+  readonly kept: boolean;
+}
+
+export interface MergeReport {
+  readonly added: number;
+  readonly charts: number;
+}
+
+export interface Settings {
+  theme: 'auto' | 'day' | 'stage';
+  volume: number;
+  /** Seconds added to the browser's own output latency when drawing. */
+  lightOffset: number;
+  singleLetters: boolean;
+  keys: Record<string, string[]>;
+  cautionShown: boolean;
+  drill: import('../core/drill/types.ts').DrillSettings;
+}
+
+export interface Store {
+  /** Keeps a file. The same bytes again only add a label. Throws NotKept when there is no room. */
+  keepDocument(bytes: Uint8Array<ArrayBuffer>, label: { name: string; url?: string }): Promise<DocumentInfo>;
+  document(hash: string): Promise<DocumentInfo | null>;
+  bytes(hash: string): Promise<Blob | null>;
+  setPages(hash: string, pages: DocumentInfo['pages']): Promise<void>;
+  /** The one write path for the log: strict durability, snapshot in the same transaction. Resolves after the commit. */
+  append(chart: ChartKey, sitting: string, bodies: readonly EventBody[]): Promise<ChartState>;
+  /** From the snapshot; `now` (ISO) loosens knots after a pause. Null when the chart is unknown. */
+  state(chart: ChartKey, now: string): Promise<ChartState | null>;
+  events(chart: ChartKey): Promise<LogEvent[]>;
+  event(id: EventId): Promise<LogEvent | null>;
+  /** Every chart not removed, from snapshots only. */
+  charts(now: string): Promise<ChartState[]>;
+  /** Holds the chart for writing while `signal` lives: calls back true when this page may write, false at first if another has it. */
+  claim(chart: ChartKey, signal: AbortSignal, writing: (mine: boolean) => void): void;
+  /** Called after another page has written the chart. */
+  watch(chart: ChartKey, signal: AbortSignal, changed: () => void): void;
+  settings(): Promise<Settings>;
+  setSettings(change: Partial<Settings>): Promise<Settings>;
+  save(options: { pdfs: boolean }): Promise<Blob>;
+  merge(file: Blob): Promise<MergeReport>;
+  close(): void;
+}
