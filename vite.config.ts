@@ -3,7 +3,7 @@ import { resolve } from 'node:path';
 import { defineConfig, type Plugin } from 'vite';
 
 const root = import.meta.dirname;
-const dist = resolve(root, 'dist');
+const dist = resolve(root, process.env.HOLDFAST_DIST ?? 'dist');
 
 /** Browsers want one file a language; the sources keep one a screen. */
 function packStrings() {
