@@ -1,0 +1,1 @@
+export type { DrillView, Heard, Session } from './session-types.ts';
