@@ -1,0 +1,28 @@
+import browser from 'webextension-polyfill';
+
+/** Firefox reads a site only after the player has granted it; Chromium reads the clicked tab as it is. */
+export const needsGrant = browser.runtime.getURL('').startsWith('moz-extension:');
+
+/** The permission pattern for a whole host: patterns carry no port. Null for what is not http(s). */
+export function hostPattern(address: string): string | null {
+  if (!URL.canParse(address)) return null;
+  const { protocol, hostname } = new URL(address);
+  return protocol === 'http:' || protocol === 'https:' ? `${protocol}//${hostname}/*` : null;
+}
+
+/**
+ * Asks the player for one site. It must be called first thing in a click, before any await: a browser
+ * answers only to a gesture. True without a question where the site is granted already.
+ */
+export function requestHost(address: string): Promise<boolean> {
+  const pattern = hostPattern(address);
+  return pattern === null
+    ? Promise.resolve(false)
+    : browser.permissions.request({ origins: [pattern] }).catch(() => false);
+}
+
+/** Whether that site has been granted. */
+export async function hasHost(address: string): Promise<boolean> {
+  const pattern = hostPattern(address);
+  return pattern !== null && (await browser.permissions.contains({ origins: [pattern] }));
+}
