@@ -1,0 +1,26 @@
+import { fileNameOf, isPdf } from '../core/chart/naming.ts';
+import { pageParams, pageUrl } from '../host/pages.ts';
+import { asProblem, ChartProblem, problemParams } from '../host/problem.ts';
+import { openStore } from '../store/index.ts';
+import { takeIn } from '../store/intake.ts';
+
+/** Reads a file: address, which only a page of ours may do and only where the player has allowed it. */
+async function bringIn(address: string): Promise<string> {
+  const response = await fetch(address).catch(() => null);
+  if (!response) throw new ChartProblem('file-tab', fileNameOf(address, null));
+  const name = fileNameOf(address, null);
+  const bytes = new Uint8Array(await response.arrayBuffer());
+  if (bytes.length === 0) throw new ChartProblem('empty', name);
+  if (!isPdf(bytes)) throw new ChartProblem('not-pdf', name);
+  return takeIn(await openStore(), bytes, { name, url: address });
+}
+
+const address = pageParams(location.hash).get('url') ?? '';
+// A page of ours that somebody opened by hand with another address fetches nothing.
+const bringing = address.startsWith('file:')
+  ? bringIn(address)
+  : Promise.reject(new ChartProblem('no-address', address));
+bringing.then(
+  (chart) => location.replace(pageUrl('stand', { chart })),
+  (error: unknown) => location.replace(pageUrl('tunes', problemParams(asProblem(error, address)))),
+);

@@ -1,0 +1,56 @@
+/** Why a chart did not open. Each code has one line on the tunes page that says what to do next. */
+export const problemCodes = [
+  'not-pdf',
+  'empty',
+  'http',
+  'unreachable',
+  'redirected',
+  'no-grant',
+  'no-address',
+  'page-blob',
+  'file-tab',
+  'no-room',
+  'no-database',
+  'not-a-save',
+  'no-sample',
+  'failed',
+] as const;
+export type ProblemCode = (typeof problemCodes)[number];
+
+/** An expected failure on the way from a file, a tab or an address to the stand. */
+export class ChartProblem extends Error {
+  override readonly name = 'ChartProblem';
+  constructor(
+    readonly code: ProblemCode,
+    /** The file or address it is about. */
+    readonly about: string,
+    /** What a code has to add: an HTTP status, a host. */
+    readonly detail = '',
+  ) {
+    super(`${code}: ${about} ${detail}`.trim());
+  }
+}
+
+/** As fragment parameters, to hand a problem to the tunes page. */
+export function problemParams({ code, about, detail }: ChartProblem): Record<string, string> {
+  return { problem: code, about, ...(detail && { detail }) };
+}
+
+/** Back from fragment parameters; null when there is none or it is not one of ours. */
+export function problemFrom(params: URLSearchParams): ChartProblem | null {
+  const code = problemCodes.find((each) => each === params.get('problem'));
+  return code ? new ChartProblem(code, params.get('about') ?? '', params.get('detail') ?? '') : null;
+}
+
+const byErrorName: Readonly<Record<string, ProblemCode>> = {
+  NotKept: 'no-room',
+  QuotaExceededError: 'no-room',
+  NoDatabase: 'no-database',
+};
+
+/** Any error as a problem about that file. */
+export function asProblem(error: unknown, about: string): ChartProblem {
+  if (error instanceof ChartProblem) return error;
+  const name = error instanceof Error ? error.name : '';
+  return new ChartProblem(byErrorName[name] ?? 'failed', about, error instanceof Error ? error.message : '');
+}
