@@ -1,0 +1,184 @@
+/**
+ * Schemas for what comes from storage or from a file: marks and plans. Objects are strict, because
+ * an attribute that this release does not know must be refused, never silently dropped on merge.
+ */
+import * as v from 'valibot';
+import type { Bar, Marks, Numbers, Plan } from './types.ts';
+
+const fraction = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
+const count = v.pipe(v.number(), v.integer(), v.minValue(0));
+const counted = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(1000));
+const beats = v.pipe(v.number(), v.finite(), v.gtValue(0));
+const bpm = v.pipe(v.number(), v.minValue(1), v.maxValue(1000));
+const id = v.pipe(v.string(), v.minLength(1));
+const list = <T extends v.GenericSchema>(of: T) => v.pipe(v.array(of), v.readonly());
+
+const meterSchema = v.strictObject({
+  beats: v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(64)),
+  value: v.picklist([1, 2, 4, 8, 16]),
+});
+
+const unitSchema = v.picklist([
+  'sixteenth',
+  'eighth',
+  'dotted-eighth',
+  'quarter',
+  'dotted-quarter',
+  'half',
+  'dotted-half',
+]);
+
+const barSchema = v.pipe(
+  v.strictObject({
+    id,
+    x0: fraction,
+    x1: fraction,
+    meter: v.exactOptional(meterSchema),
+    unit: v.exactOptional(unitSchema),
+    section: v.exactOptional(v.string()),
+    pickup: v.exactOptional(beats),
+    leadIn: v.exactOptional(beats),
+    silent: v.exactOptional(v.literal(true)),
+    tied: v.exactOptional(v.literal(true)),
+    repeatStart: v.exactOptional(v.literal(true)),
+    repeatEnd: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(99))),
+    ending: v.exactOptional(list(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(99)))),
+    continues: v.exactOptional(v.literal(true)),
+    as: v.exactOptional(id),
+    was: v.exactOptional(list(id)),
+  }),
+  v.check((bar) => bar.x0 < bar.x1, 'a bar has no width'),
+);
+
+const systemSchema = v.pipe(
+  v.strictObject({
+    id,
+    page: count,
+    top: fraction,
+    bottom: fraction,
+    bars: list(barSchema),
+  }),
+  v.check((system) => system.top < system.bottom, 'a system has no height'),
+  v.check((system) => inOrder(system.bars), 'bars of a system overlap or are out of order'),
+);
+
+/** Neighbours share a bar line; this much overlap is rounding, not a mistake. */
+const ROUNDING = 1e-6;
+
+function inOrder(bars: readonly Bar[]): boolean {
+  return bars.every((bar, i) => i === 0 || bar.x0 >= bars[i - 1]!.x1 - ROUNDING);
+}
+
+function allDifferent(ids: readonly string[]): boolean {
+  return new Set(ids).size === ids.length;
+}
+
+/** Marks as kept and as in a save. Fails on boxes without area, bars out of order and ids used twice. */
+export const marksSchema = v.pipe(
+  v.strictObject({
+    version: v.literal(1),
+    systems: list(systemSchema),
+    meter: meterSchema,
+    unit: v.nullable(unitSchema),
+  }),
+  v.check(
+    (marks) => allDifferent(marks.systems.flatMap((s) => s.bars.map((b) => b.id))),
+    'a bar id is used twice',
+  ),
+  v.check((marks) => allDifferent(marks.systems.map((s) => s.id)), 'a system id is used twice'),
+);
+
+const boxSchema = v.pipe(v.strictTuple([fraction, fraction, fraction, fraction]), v.readonly());
+const placedSchema = v.strictObject({ page: count, box: boxSchema, reach: boxSchema });
+const spanEntries = { from: count, to: count };
+
+/** The ladder's numbers, with the limits that the screen offers too. */
+export const numbersSchema = v.strictObject({
+  streak: counted,
+  joinStreak: counted,
+  start: bpm,
+  step: bpm,
+  goal: bpm,
+  doubleStepAbove: v.nullable(bpm),
+  sectionLength: v.nullable(counted),
+  joining: v.picklist(['one-by-one', 'pairs']),
+  seams: v.boolean(),
+  differing: v.boolean(),
+  twins: v.boolean(),
+  silence: v.boolean(),
+  skipped: list(id),
+  repeatedRungs: list(bpm),
+});
+
+const routeBarSchema = v.strictObject({
+  bar: id,
+  boxes: list(placedSchema),
+  number: v.pipe(v.number(), v.integer()),
+  twin: count,
+  section: count,
+  meter: meterSchema,
+  unit: unitSchema,
+  beats,
+  silent: v.boolean(),
+  tied: v.boolean(),
+  leadIn: v.pipe(v.number(), v.minValue(0)),
+});
+
+/** A plan as kept and as in a save. Fails where twins or sections do not fit the route. */
+export const planSchema = v.pipe(
+  v.strictObject({
+    version: v.literal(1),
+    bars: list(routeBarSchema),
+    sections: list(v.strictObject({ ...spanEntries, name: v.string() })),
+    pickup: v.nullable(v.strictObject({ bar: id, boxes: list(placedSchema), beats })),
+    numbers: numbersSchema,
+  }),
+  v.check(
+    (plan) => plan.bars.every((bar, i) => firstOfClass(plan, bar.twin, i)),
+    'twins do not fit the route',
+  ),
+  v.check((plan) => sectionsCover(plan), 'sections do not fit the route'),
+);
+
+function firstOfClass(plan: Pick<Plan, 'bars'>, twin: number, place: number): boolean {
+  return twin <= place && plan.bars[twin]?.twin === twin;
+}
+
+function sectionsCover(plan: Pick<Plan, 'bars' | 'sections'>): boolean {
+  let next = 0;
+  for (const [index, section] of plan.sections.entries()) {
+    if (section.from !== next || section.to < section.from) return false;
+    for (let place = section.from; place <= section.to; place++)
+      if (plan.bars[place]?.section !== index) return false;
+    next = section.to + 1;
+  }
+  return next === plan.bars.length;
+}
+
+/** Thrown when a kept or imported value is no such thing; the message is one plain line. */
+export class NotReadable extends Error {
+  override readonly name = 'NotReadable';
+}
+
+function parse<S extends v.GenericSchema>(schema: S, what: string, value: unknown): v.InferOutput<S> {
+  const result = v.safeParse(schema, value);
+  if (result.success) return result.output;
+  const issue = result.issues[0];
+  const where = v.getDotPath(issue);
+  throw new NotReadable(`${what}${where === null ? '' : ` at ${where}`}: ${issue.message}`);
+}
+
+/** Marks from unknown JSON. Throws NotReadable. */
+export function parseMarks(value: unknown): Marks {
+  return parse(marksSchema, 'marks', value);
+}
+
+/** A plan from unknown JSON. Throws NotReadable. */
+export function parsePlan(value: unknown): Plan {
+  return parse(planSchema, 'plan', value);
+}
+
+/** The ladder's numbers from unknown JSON. Throws NotReadable. */
+export function parseNumbers(value: unknown): Numbers {
+  return parse(numbersSchema, 'numbers', value);
+}
