@@ -1,0 +1,112 @@
+import { useSignal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import { t } from '../host/i18n.ts';
+import { pageUrl } from '../host/pages.ts';
+import type { Settings } from '../store/types.ts';
+import { keysOf } from '../ui/bindings.ts';
+import type { Handlers } from '../ui/commands.ts';
+import { HelpSheet } from '../ui/HelpSheet.tsx';
+import { keyLabel } from '../ui/keys.ts';
+import { Rope } from '../ui/rope/Rope.tsx';
+import type { OpenChart } from './chart.ts';
+import { CommandButton, KeysShown } from './CommandButton.tsx';
+import { commands } from './commands.ts';
+import type { Mode } from './mode.ts';
+import { SettingsSheet } from './SettingsSheet.tsx';
+
+export type Sheet = 'help' | 'settings' | 'caution' | null;
+
+export interface StandProps {
+  readonly chart: OpenChart;
+  readonly mode: ReadonlySignal<{ readonly name: 'marks' | 'drill'; readonly mode: Mode } | null>;
+  readonly handlers: Handlers;
+  readonly settings: Signal<Settings>;
+  readonly change: (change: Partial<Settings>) => void;
+  readonly sheet: Signal<Sheet>;
+  readonly line: Signal<string | null>;
+  /** Called once with the element that the pages go into. */
+  readonly onPage: (element: HTMLElement) => void;
+}
+
+const upright = matchMedia('(max-aspect-ratio: 1/1)');
+
+/** The page, the rope, the rail; and the sheets that lie over them when asked for. */
+export function Stand(props: StandProps) {
+  const { chart, mode, handlers, settings, change, sheet, line, onPage } = props;
+  const page = useRef<HTMLDivElement>(null);
+  const tall = useSignal(upright.matches);
+  useEffect(() => {
+    const turned = () => (tall.value = upright.matches);
+    upright.addEventListener('change', turned);
+    onPage(page.current!);
+    return () => upright.removeEventListener('change', turned);
+  }, []);
+  const shown = (id: string) => {
+    const command = commands.find((each) => each.id === id);
+    return command ? keysOf(command, settings.value).map(keyLabel).join(', ') : '';
+  };
+  const state = chart.state.value;
+  const now = mode.value;
+  const tight = state.knots.filter((knot) => knot.tie === 'tight').length;
+  const loose = state.knots.filter((knot) => knot.tie === 'loose').length;
+  const places = state.step?.streak ?? state.plan?.plan.numbers.streak ?? 10;
+  return (
+    <KeysShown.Provider value={shown}>
+      <main class="stand-page" aria-label={t('stand_page_name')} ref={page} />
+      <div class="stand-rope">
+        {now?.name === 'drill' && (
+          <Rope
+            places={places}
+            knots={state.knots}
+            direction={tall.value ? 'right' : 'up'}
+            name={t('drill_rope_name', tight, places, loose)}
+          />
+        )}
+      </div>
+      <aside class="stand-rail" aria-label={t('stand_rail_name')}>
+        <nav class="stand-top">
+          {now?.name === 'drill' && <h1 class="stand-name">{state.name}</h1>}
+          <a href={pageUrl('tunes')}>{t('stand_tunes')}</a>
+          {now?.name === 'drill' && (
+            <CommandButton id="marks" label="stand_marks" handlers={handlers} class="plain" />
+          )}
+          <CommandButton id="settings" label="stand_settings" handlers={handlers} class="plain" />
+          <CommandButton id="theme" label="stand_theme" handlers={handlers} class="plain" />
+          <CommandButton id="help" label="stand_help" handlers={handlers} class="plain" />
+        </nav>
+        {!chart.writing.value && <p class="warning">{t('stand_elsewhere')}</p>}
+        {now && <now.mode.Rail />}
+      </aside>
+      {line.value !== null && (
+        <p class="warning stand-line" role="alert">
+          {line.value} <button onClick={() => (line.value = null)}>{t('stand_close')}</button>
+        </p>
+      )}
+      <Sheets settings={settings} change={change} sheet={sheet} />
+    </KeysShown.Provider>
+  );
+}
+
+function Sheets({ settings, change, sheet }: Pick<StandProps, 'settings' | 'change' | 'sheet'>) {
+  const close = () => (sheet.value = null);
+  const caution = useRef<HTMLDialogElement>(null);
+  useEffect(() => {
+    if (sheet.value === 'caution') caution.current?.showModal();
+  }, [sheet.value]);
+  if (sheet.value === 'help')
+    return <HelpSheet commands={commands} choices={settings.value} change={change} close={close} />;
+  if (sheet.value === 'settings') return <SettingsSheet settings={settings} change={change} close={close} />;
+  if (sheet.value === 'caution')
+    return (
+      <dialog class="sheet" ref={caution} onClose={close} aria-label={t('drill_caution_title')}>
+        <h2>{t('drill_caution_title')}</h2>
+        <p>{t('drill_caution')}</p>
+        <form method="dialog">
+          <button class="first" data-command="caution-ok">
+            {t('drill_caution_ok')}
+          </button>
+        </form>
+      </dialog>
+    );
+  return null;
+}

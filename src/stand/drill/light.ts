@@ -1,0 +1,75 @@
+import { signal, type ReadonlySignal } from '@preact/signals';
+import type { PlacedBox, Plan } from '../../core/chart/types.ts';
+import type { Heard, Session } from './session-types.ts';
+
+/** What is lit at this moment: changes on a beat, not on a frame. */
+export interface Light {
+  /** Place of the route whose bar carries the strokes, and its beats. */
+  readonly place: number;
+  readonly beats: number;
+  readonly beat: number;
+  readonly countIn: boolean;
+  readonly countdown: number | null;
+  /** The next bar's first beat, pale: every pass lands. */
+  readonly landing: boolean;
+}
+
+/** The place of the route that a bar of a span stands on; a seam runs on from the last into the first. */
+export function placeOf(plan: Plan, from: number, bar: number): number {
+  return (from + bar) % plan.bars.length;
+}
+
+/** The boxes of a span in order, the pickup first where the span starts with it. */
+export function boxesOf(plan: Plan, from: number, to: number): readonly PlacedBox[] {
+  const bars = Array.from(
+    { length: to - from + 1 },
+    (_, i) => plan.bars[placeOf(plan, from, i)]?.boxes ?? [],
+  ).flat();
+  return from === 0 && plan.pickup ? [...plan.pickup.boxes, ...bars] : bars;
+}
+
+/** Where the light falls for what is heard. */
+export function lightOf(plan: Plan, heard: Heard): Light {
+  const inSpan = Math.max(0, heard.bar);
+  return {
+    place: placeOf(plan, heard.order.from, inSpan),
+    beats: heard.beats,
+    beat: heard.beat,
+    countIn: heard.bar < 0,
+    countdown: heard.countdown,
+    landing: heard.landing,
+  };
+}
+
+function same(a: Light | null, b: Light | null): boolean {
+  if (a === null || b === null) return a === b;
+  return (
+    a.place === b.place &&
+    a.beat === b.beat &&
+    a.countIn === b.countIn &&
+    a.countdown === b.countdown &&
+    a.landing === b.landing
+  );
+}
+
+/**
+ * Follows what is heard, once a frame, until `stop`. The signal changes only when the beat does, and in
+ * the very frame in which the beat is heard.
+ */
+export function followLight(
+  session: Session,
+  plan: () => Plan | null,
+  stop: AbortSignal,
+): ReadonlySignal<Light | null> {
+  const light = signal<Light | null>(null);
+  const frame = () => {
+    if (stop.aborted) return;
+    const heard = session.heard();
+    const now = plan();
+    const next = heard && now ? lightOf(now, heard) : null;
+    if (!same(light.peek(), next)) light.value = next;
+    requestAnimationFrame(frame);
+  };
+  requestAnimationFrame(frame);
+  return light;
+}
