@@ -81,25 +81,29 @@ export function conflictsOf(
   return commands.filter((other) => meet(command, other) && keysOf(other, choices).includes(binding));
 }
 
-/** Gives `binding` to `command` alone: commands that it would meet lose it. Returns new choices. */
+/** The `keys` of the settings, as they are kept. */
+export type KeptKeys = Record<string, string[]>;
+
+/** Gives these keys to `command` alone: commands that they would meet lose them. Returns new keys to keep. */
 export function bind(
   command: Command,
   bindings: readonly string[],
   commands: readonly Command[],
   choices: KeyChoices,
-): KeyChoices {
-  const keys: Record<string, readonly string[]> = { ...choices.keys, [command.id]: bindings };
+): KeptKeys {
   const all = { keys: choices.keys, singleLetters: true };
+  const keys: KeptKeys = kept(choices);
   for (const binding of bindings)
     for (const other of conflictsOf(command, binding, commands, all))
-      keys[other.id] = (keys[other.id] ?? other.keys).filter((key) => key !== binding);
-  return { ...choices, keys };
+      keys[other.id] = (keys[other.id] ?? [...other.keys]).filter((key) => key !== binding);
+  return { ...keys, [command.id]: [...bindings] };
 }
 
-/** Forgets the player's own keys for one command. Returns new choices. */
-export function unbind(command: Command, choices: KeyChoices): KeyChoices {
-  return {
-    ...choices,
-    keys: Object.fromEntries(Object.entries(choices.keys).filter(([id]) => id !== command.id)),
-  };
+/** Forgets the player's own keys for one command. Returns new keys to keep. */
+export function unbind(command: Command, choices: KeyChoices): KeptKeys {
+  return Object.fromEntries(Object.entries(kept(choices)).filter(([id]) => id !== command.id));
+}
+
+function kept(choices: KeyChoices): KeptKeys {
+  return Object.fromEntries(Object.entries(choices.keys).map(([id, keys]) => [id, [...keys]]));
 }
