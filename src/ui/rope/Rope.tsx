@@ -1,27 +1,28 @@
 import type { Knot } from '../../core/log/state.ts';
 import './rope.css';
+import { Strand, TightKnot } from './strand.tsx';
 
 /** One place along the rope, in its own units; the rope runs upward, y from PLACE / 2 to -PLACE / 2. */
 const PLACE = 80;
 const HALF = PLACE / 2;
 
-/** A figure of eight lying across the rope, its first diagonal drawn again on top so that it crosses over. */
-const EIGHT = 'M-17 13C-36 13-36-13-17-13C-4-13 4 13 17 13C36 13 36-13 17-13C4-13-4 13-17 13Z';
-const OVER = 'M-13-12.4C-2-9 2 9 13 12.4';
 /** A loop nobody has pulled tight: the rope wanders from side to side, and leaves a hole. */
 const LOOP = 'M0 40C0 30-2 24 6 19C22 9 34 3 26-9C18-19 6-7-6-1C-18 5-32 1-28-10C-24-21-2-18 0-40';
 
-function Strand({ d }: { d: string }) {
+/** A straight length of laid rope, from y = `from` up to `to`; the lay is the slant of its strands. */
+function Straight({ from, to }: { from: number; to: number }) {
+  const marks = Array.from(
+    { length: Math.floor((from - to) / 8) },
+    (_, i) => `M-5 ${from - 8 * i - 1}L5 ${from - 8 * i - 7}`,
+  );
   return (
     <>
-      <path d={d} class="strand-edge" />
-      <path d={d} class="strand" />
-      <path d={d} class="strand-lay" />
+      <path d={`M0 ${from}V${to}`} class="strand-edge" />
+      <path d={`M0 ${from}V${to}`} class="strand" />
+      <path d={marks.join('')} class="strand-lay" />
     </>
   );
 }
-
-const STRAIGHT = `M0 ${HALF}V-${HALF}`;
 
 function Place({ knot, newest }: { knot: Knot | undefined; newest: boolean }) {
   const tie = knot?.tie ?? 'empty';
@@ -30,20 +31,17 @@ function Place({ knot, newest }: { knot: Knot | undefined; newest: boolean }) {
       {newest && <circle r="36" class="halo" />}
       {tie === 'gap' ? (
         <>
-          <Strand d={`M0 ${HALF}V18`} />
-          <Strand d={`M0-18V-${HALF}`} />
+          <Straight from={HALF} to={18} />
+          <Straight from={-18} to={-HALF} />
           <path d="M-9 18H9M-9-18H9" class="whipping" />
         </>
+      ) : tie === 'loose' ? (
+        <Strand d={LOOP} />
       ) : (
-        <Strand d={tie === 'loose' ? LOOP : STRAIGHT} />
+        <Straight from={HALF} to={-HALF} />
       )}
       {tie === 'empty' && <circle r="11.5" class="hole" />}
-      {tie === 'tight' && (
-        <>
-          <Strand d={EIGHT} />
-          <Strand d={OVER} />
-        </>
-      )}
+      {tie === 'tight' && <TightKnot />}
     </>
   );
 }
