@@ -1,0 +1,121 @@
+import { getDocument, PasswordResponses, PDFWorker, type PDFDocumentProxy } from 'pdfjs-dist';
+import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
+import { BrokenPdf, EmptyPdf, NeedsPassword, NotAPdf } from './errors.ts';
+
+/** Width and height of a page in points: crop box × UserUnit, after the page's own /Rotate. */
+export interface PageSize {
+  readonly width: number;
+  readonly height: number;
+}
+
+export interface PdfFile {
+  /** pdf.js's own handle, for this folder only. */
+  readonly document: PDFDocumentProxy;
+  readonly pages: readonly PageSize[];
+  /** The title that the file says it has; null when it says none. */
+  readonly title: string | null;
+  /** Frees the worker and everything drawn from this file. */
+  destroy(): Promise<void>;
+}
+
+export interface OpenOptions {
+  readonly signal?: AbortSignal;
+  /** Bytes read so far and in all. */
+  readonly onProgress?: (loaded: number, total: number) => void;
+  readonly password?: string;
+}
+
+/** A reader takes a file whose header stands within its first 1,024 bytes (PDF 1.7 reference, appendix H). */
+const HEADER_WITHIN = 1024;
+
+const packed = (folder: string) => new URL(`/pdfjs/${folder}/`, location.origin).href;
+
+/**
+ * Opens a PDF with a worker of its own. The given bytes stay the caller's.
+ * @throws NotAPdf, BrokenPdf, EmptyPdf, NeedsPassword; the signal's reason when aborted.
+ */
+export async function openPdf(data: Blob | Uint8Array, options: OpenOptions = {}): Promise<PdfFile> {
+  const { signal, onProgress, password } = options;
+  signal?.throwIfAborted();
+  const worker = new Worker(workerUrl, { type: 'module' });
+  const pdfWorker = PDFWorker.create({ port: worker });
+  let task: ReturnType<typeof getDocument> | null = null;
+  const destroy = async () => {
+    signal?.removeEventListener('abort', stop);
+    await task?.destroy();
+    pdfWorker.destroy();
+    worker.terminate();
+  };
+  const stop = () => void destroy();
+  signal?.addEventListener('abort', stop, { once: true });
+  try {
+    const bytes = data instanceof Blob ? new Uint8Array(await data.arrayBuffer()) : data.slice();
+    signal?.throwIfAborted();
+    checkHeader(bytes);
+    task = getDocument({
+      data: bytes,
+      worker: pdfWorker,
+      ...(password === undefined ? {} : { password }),
+      cMapUrl: packed('cmaps'),
+      cMapPacked: true,
+      standardFontDataUrl: packed('standard_fonts'),
+      wasmUrl: packed('wasm'),
+      iccUrl: packed('iccs'),
+      isEvalSupported: false,
+      enableXfa: false,
+    });
+    if (onProgress)
+      task.onProgress = ({ loaded, total }: { loaded: number; total: number }) => onProgress(loaded, total);
+    const document = await task.promise;
+    if (document.numPages < 1) throw new EmptyPdf();
+    const [pages, title] = await Promise.all([sizes(document), titleOf(document)]);
+    signal?.throwIfAborted();
+    return { document, pages, title, destroy };
+  } catch (error) {
+    await destroy();
+    signal?.throwIfAborted();
+    throw named(error);
+  }
+}
+
+function checkHeader(bytes: Uint8Array): void {
+  if (bytes.length === 0) throw new EmptyPdf();
+  const head = String.fromCharCode(...bytes.subarray(0, HEADER_WITHIN));
+  if (!head.includes('%PDF-')) throw new NotAPdf();
+}
+
+/** A page that cannot be read gets the size of the first that can: its neighbours stay usable. */
+async function sizes(document: PDFDocumentProxy): Promise<PageSize[]> {
+  const numbers = Array.from({ length: document.numPages }, (_, index) => index + 1);
+  const read = await Promise.all(
+    numbers.map(async (number) => {
+      try {
+        const { width, height } = (await document.getPage(number)).getViewport({ scale: 1 });
+        return { width, height };
+      } catch {
+        return null;
+      }
+    }),
+  );
+  const some = read.find((size) => size !== null);
+  if (!some) throw new BrokenPdf('no page can be read');
+  return read.map((size) => size ?? some);
+}
+
+async function titleOf(document: PDFDocumentProxy): Promise<string | null> {
+  try {
+    const { info } = await document.getMetadata();
+    const title = (info as { Title?: unknown }).Title;
+    return typeof title === 'string' && title.trim() !== '' ? title.trim() : null;
+  } catch {
+    return null;
+  }
+}
+
+function named(error: unknown): Error {
+  if (error instanceof NotAPdf || error instanceof EmptyPdf || error instanceof BrokenPdf) return error;
+  // pdf.js keeps the class of this one to itself, but names it.
+  const { name, code, message } = error as { name?: string; code?: number; message?: string };
+  if (name === 'PasswordException') return new NeedsPassword(code === PasswordResponses.INCORRECT_PASSWORD);
+  return new BrokenPdf(message ?? String(error), { cause: error });
+}

@@ -1,0 +1,5 @@
+/** The bundler's address of a file that is packed beside the code. */
+declare module '*?url' {
+  const address: string;
+  export default address;
+}

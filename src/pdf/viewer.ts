@@ -1,0 +1,119 @@
+// The components read pdf.js from the global that this import sets: it has to come first.
+import { AnnotationEditorType, AnnotationMode } from 'pdfjs-dist';
+import { EventBus, PDFViewer } from 'pdfjs-dist/web/pdf_viewer.mjs';
+import type { PdfFile } from './open.ts';
+
+/** A page was drawn, or could not be. */
+export interface PageDrawn {
+  /** From 0. */
+  readonly page: number;
+  /** The page's own element. */
+  readonly element: HTMLElement;
+  /** What was drawn; null when nothing could be. */
+  readonly canvas: HTMLCanvasElement | null;
+  readonly error: Error | null;
+}
+
+/** pdf.js's viewer, reduced to what the stand needs. Scale 1 is 96 CSS px an inch. */
+export interface Viewer {
+  /** The elements of all pages, in order; pdf.js empties and fills them as it likes. */
+  readonly pages: readonly HTMLElement[];
+  scale(): number;
+  /** `delay`: ms to stretch the old drawing for before the page is drawn anew, while a gesture lasts. */
+  setScale(scale: number, delay?: number): void;
+  /** Clockwise degrees on top of each page's own rotation: 0, 90, 180, 270. */
+  setRotation(degrees: number): void;
+  /** Draws what is in view; scrolling does so by itself. */
+  update(): void;
+  dispose(): void;
+}
+
+/** Texts come from the project's own strings, never from pdf.js. */
+const noTexts = { pause: () => undefined, resume: () => undefined, translate: () => Promise.resolve() };
+
+interface RenderedEvent {
+  readonly source: { readonly div: HTMLElement; readonly canvas?: HTMLCanvasElement | null };
+  readonly pageNumber: number;
+  readonly cssTransform: boolean;
+  readonly isDetailView: boolean;
+  readonly error: Error | null;
+}
+
+/**
+ * Shows a file in `scroller` (positioned absolutely, scrolling, with one empty div in it).
+ * Annotations are drawn, but neither forms nor links nor scripts act.
+ * Resolves as soon as every page has its place; `onDrawn` tells when one has been drawn.
+ */
+export async function showPdf(
+  scroller: HTMLDivElement,
+  file: PdfFile,
+  { scale, onDrawn }: { readonly scale: number; readonly onDrawn: (drawn: PageDrawn) => void },
+): Promise<Viewer> {
+  const eventBus = new EventBus();
+  const gone = new AbortController();
+  const options = {
+    container: scroller,
+    eventBus,
+    l10n: noTexts,
+    textLayerMode: 0,
+    annotationMode: AnnotationMode.ENABLE,
+    annotationEditorMode: AnnotationEditorType.DISABLE,
+    removePageBorders: true,
+    enableAutoLinking: false,
+    supportsPinchToZoom: false,
+    abortSignal: gone.signal,
+  };
+  const viewer = new PDFViewer(options as unknown as ConstructorParameters<typeof PDFViewer>[0]);
+  eventBus.on('pagerendered', (event: RenderedEvent) => {
+    if (event.cssTransform || event.isDetailView) return;
+    onDrawn({
+      page: event.pageNumber - 1,
+      element: event.source.div,
+      canvas: event.source.canvas ?? null,
+      error: event.error,
+    });
+  });
+  const laidOut = new Promise<void>((resolve) => {
+    // Before pdf.js starts to draw, or it would draw the first page twice.
+    const begin = () => {
+      viewer.currentScale = scale;
+      resolve();
+    };
+    eventBus.on('pagesinit', begin, { once: true });
+  });
+  viewer.setDocument(file.document);
+  await laidOut;
+  await placeAll(viewer, file);
+  return {
+    pages: [...scroller.querySelectorAll<HTMLElement>('.page')],
+    scale: () => viewer.currentScale,
+    setScale: (next, delay) => {
+      if (delay === undefined) viewer.currentScale = next;
+      else viewer.updateScale({ scaleFactor: next / viewer.currentScale, drawingDelay: delay });
+    },
+    setRotation: (degrees) => {
+      viewer.pagesRotation = degrees;
+    },
+    update: () => viewer.update(),
+    dispose: () => {
+      gone.abort();
+      viewer.setDocument(null as unknown as PdfFile['document']);
+      viewer.cleanup();
+    },
+  };
+}
+
+/** Gives every page its own size at once; pdf.js alone lets them move after the first has been drawn. */
+async function placeAll(viewer: PDFViewer, file: PdfFile): Promise<void> {
+  await Promise.all(
+    file.pages.map(async (_, index) => {
+      const view = viewer.getPageView(index) as { pdfPage: unknown; setPdfPage(page: unknown): void };
+      try {
+        const page = await file.document.getPage(index + 1);
+        if (!view.pdfPage) view.setPdfPage(page);
+      } catch {
+        // It keeps the size of the first page and stays empty.
+      }
+    }),
+  );
+}

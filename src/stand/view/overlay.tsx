@@ -1,0 +1,84 @@
+import { render, type VNode } from 'preact';
+import type { Turn } from './geometry.ts';
+
+/** One element a page that always lies exactly on it, whatever pdf.js does with the page. */
+export interface Overlays {
+  draw(overlay: (page: number) => VNode | null): void;
+  redraw(): void;
+  turn(to: Turn): void;
+  dispose(): void;
+}
+
+/** A component of its own, so that signals read in `draw` redraw this page by themselves. */
+function Leaf({ draw, page }: { draw: (page: number) => VNode | null; page: number }) {
+  return draw(page);
+}
+
+/**
+ * Each page gets a sheet (the page's own size, turned or not) with a leaf in it, whose size is that of the
+ * unturned page and which one affine transform lays on the sheet (view.css). pdf.js throws foreign children
+ * away when it redraws or evicts a page: they are put back in the same task, before anything is painted.
+ */
+export function layOverlays(pages: readonly HTMLElement[], scroller: HTMLElement): Overlays {
+  let overlay: ((page: number) => VNode | null) | null = null;
+  const sheets = pages.map(() => {
+    const sheet = document.createElement('div');
+    sheet.className = 'sheet';
+    const leaf = sheet.appendChild(document.createElement('div'));
+    leaf.className = 'leaf';
+    leaf.dataset.turn = '0';
+    return { sheet, leaf, near: false };
+  });
+
+  const show = (page: number) => {
+    const { leaf, near } = sheets[page]!;
+    render(overlay && near ? <Leaf draw={overlay} page={page} /> : null, leaf);
+  };
+  const attach = (page: number) => {
+    const [element, sheet] = [pages[page]!, sheets[page]!.sheet];
+    if (sheet.parentNode !== element) element.append(sheet);
+  };
+  const numbers = new Map<Element, number>(pages.map((element, page) => [element, page]));
+
+  const emptied = new MutationObserver((changes) => {
+    for (const target of new Set(changes.map((change) => change.target)))
+      attach(numbers.get(target as Element)!);
+  });
+  // Pages far from the window are left undrawn: a book of hundreds costs no more than a tune.
+  const seen = new IntersectionObserver(
+    (entries) => {
+      for (const { target, isIntersecting } of entries) {
+        const page = numbers.get(target)!;
+        if (sheets[page]!.near === isIntersecting) continue;
+        sheets[page]!.near = isIntersecting;
+        show(page);
+      }
+    },
+    { root: scroller, rootMargin: '100%' },
+  );
+  for (const [page, element] of pages.entries()) {
+    attach(page);
+    emptied.observe(element, { childList: true });
+    seen.observe(element);
+  }
+
+  const redraw = () => sheets.forEach((_, page) => show(page));
+  return {
+    draw: (next) => {
+      overlay = next;
+      redraw();
+    },
+    redraw,
+    turn: (to) => {
+      for (const { leaf } of sheets) leaf.dataset.turn = String(to);
+    },
+    dispose: () => {
+      emptied.disconnect();
+      seen.disconnect();
+      for (const { sheet, leaf } of sheets) {
+        render(null, leaf);
+        sheet.remove();
+      }
+    },
+  };
+}

@@ -1,0 +1,202 @@
+import { signal } from '@preact/signals';
+import type { PlacedBox } from '../../core/chart/types.ts';
+import type { PdfFile } from '../../pdf/open.ts';
+import { showPdf, type PageDrawn } from '../../pdf/viewer.ts';
+import type { StandView } from '../mode.ts';
+import { around, clampScale, following, framing, turnedSize, turnOf, within } from './geometry.ts';
+import type { Point, Turn } from './geometry.ts';
+import { listenGestures } from './gestures.ts';
+import { layOverlays } from './overlay.tsx';
+import { looksEngraved, stageFilter } from './paper.ts';
+import { placesOf } from './places.ts';
+import './view.css';
+
+export interface ViewOptions {
+  /** Ends the view, as `dispose` does. */
+  readonly signal?: AbortSignal;
+  /** A page could not be drawn; it stays blank, and overlays on it still work. */
+  readonly onUndrawable?: (page: number) => void;
+}
+
+const CSS_PX_PER_POINT = 96 / 72;
+/** Kept free around what is framed, CSS px. */
+const MARGIN = 24;
+/** A page is not shown larger than this before anyone has asked. */
+const FIRST_MOST = 2;
+/** While a gesture zooms, the old drawing is stretched; it is drawn anew this many ms after the last step. */
+const SETTLED = 250;
+
+/**
+ * Puts a file on the stand: fills `container` (positioned, with a size) with its pages.
+ * Resolves once the first page has been drawn, or could not be.
+ * @throws the signal's reason when it was aborted before
+ */
+export async function createView(
+  container: HTMLElement,
+  file: PdfFile,
+  { signal: ends, onUndrawable }: ViewOptions = {},
+): Promise<StandView> {
+  ends?.throwIfAborted();
+  const sizes = file.pages.map(({ width, height }) => ({
+    width: width * CSS_PX_PER_POINT,
+    height: height * CSS_PX_PER_POINT,
+  }));
+  const scroller = document.createElement('div');
+  scroller.className = 'view';
+  scroller.tabIndex = -1;
+  scroller.appendChild(document.createElement('div')).className = 'pdfViewer';
+  const filter = stageFilter();
+  container.append(filter, scroller);
+
+  let turn: Turn = 0;
+  const fitScale = (what: 'width' | 'page', page: number) => {
+    const { width, height } = turnedSize(sizes[page]!, turn);
+    const across = scroller.clientWidth / width;
+    return clampScale(what === 'width' ? across : Math.min(across, scroller.clientHeight / height));
+  };
+  const firstScale = () => Math.min(fitScale('width', 0), FIRST_MOST);
+
+  let firstDrawn: () => void = () => undefined;
+  const drawn = new Promise<void>((resolve) => (firstDrawn = resolve));
+  const onDrawn = ({ page, element, canvas, error }: PageDrawn) => {
+    if (canvas) element.classList.toggle('scan', !looksEngraved(canvas));
+    if (error) onUndrawable?.(page);
+    firstDrawn();
+  };
+  const viewer = await showPdf(scroller, file, { scale: firstScale(), onDrawn });
+  const places = placesOf(scroller, viewer.pages, () => turn);
+  const overlays = layOverlays(viewer.pages, scroller);
+  const scale = signal(viewer.scale());
+
+  /** What was last asked for, to be done again when the window changes; null once the player moved the page. */
+  let kept: (() => void) | null = () => applyScale(firstScale());
+  /** Where the view has moved on to since it was framed. */
+  let followed: readonly [box: PlacedBox, playing: PlacedBox] | null = null;
+  /** Where a smooth scroll is on its way to. */
+  let heading: Point | null = null;
+  /** What the steps of a gesture have come to: pdf.js rounds each of them. */
+  let wanted: number | null = null;
+  let settling: ReturnType<typeof setTimeout> | undefined;
+
+  const keep = (again: (() => void) | null) => {
+    kept = again;
+    followed = null;
+    heading = null;
+  };
+  const again = () => {
+    if (!kept) return;
+    kept();
+    if (followed) follow(...followed, false);
+  };
+  const applyScale = (next: number, delay?: number) => {
+    viewer.setScale(next, delay);
+    scale.value = viewer.scale();
+  };
+  /** Changes the scale while a point of the window keeps what is under it. */
+  const zoomAround = (next: number, { x, y }: { x: number; y: number }, delay?: number) => {
+    const { page } = places.nearest(x, y);
+    const held = places.point(page, x, y);
+    applyScale(next, delay);
+    const { left, top } = within(places.onScreen(page), [held.x, held.y, held.x, held.y], turn);
+    scroller.scrollBy({ left: left - x, top: top - y, behavior: 'instant' });
+  };
+  const scrollTo = (target: Point, smooth: boolean) => {
+    const still = !smooth || matchMedia('(prefers-reduced-motion: reduce)').matches;
+    heading = still ? null : target;
+    scroller.scrollTo({ ...target, behavior: still ? 'instant' : 'smooth' });
+  };
+  const frame = (boxes: readonly PlacedBox[], smooth: boolean, maxScale?: number) => {
+    if (boxes.length === 0) return;
+    const room = {
+      width: Math.max(1, scroller.clientWidth - 2 * MARGIN),
+      height: Math.max(1, scroller.clientHeight - 2 * MARGIN),
+    };
+    const { scale: next, count } = framing(boxes, sizes, turn, room, maxScale);
+    const same = Math.abs(next - viewer.scale()) < 1e-3;
+    if (!same) applyScale(next);
+    const all = around(boxes.slice(0, count).map(places.inContent));
+    const target = {
+      left: (all.left + all.right - scroller.clientWidth) / 2,
+      top: (all.top + all.bottom - scroller.clientHeight) / 2,
+    };
+    // A change of size is not smooth, so the move that comes with it is not either.
+    scrollTo(target, smooth && same);
+    viewer.update();
+  };
+  const follow = (box: PlacedBox, playing: PlacedBox, smooth: boolean) => {
+    const at = heading ?? { left: scroller.scrollLeft, top: scroller.scrollTop };
+    const view = { width: scroller.clientWidth, height: scroller.clientHeight };
+    const target = following(places.inContent(box), places.inContent(playing), at, view, MARGIN);
+    if (target.left !== at.left || target.top !== at.top) scrollTo(target, smooth);
+  };
+
+  const gone = new AbortController();
+  const gestures = {
+    zoom: (factor: number, x: number, y: number) => {
+      keep(null);
+      wanted = clampScale((wanted ?? viewer.scale()) * factor);
+      clearTimeout(settling);
+      settling = setTimeout(() => (wanted = null), SETTLED);
+      zoomAround(wanted, { x, y }, SETTLED);
+    },
+    moved: () => keep(null),
+  };
+  listenGestures(scroller, gestures, gone.signal);
+  scroller.addEventListener('scrollend', () => (heading = null), { signal: gone.signal });
+  const resized = new ResizeObserver(again);
+  resized.observe(scroller);
+
+  const dispose = () => {
+    if (gone.signal.aborted) return;
+    gone.abort();
+    clearTimeout(settling);
+    resized.disconnect();
+    overlays.dispose();
+    viewer.dispose();
+    filter.remove();
+    scroller.remove();
+    firstDrawn();
+  };
+  ends?.addEventListener('abort', dispose, { once: true });
+  if (ends?.aborted) dispose();
+  await drawn;
+  ends?.throwIfAborted();
+
+  return {
+    pages: sizes.length,
+    sizes,
+    scale,
+    setOverlay: (overlay) => overlays.draw(overlay),
+    redraw: () => overlays.redraw(),
+    toPage: (x, y, near = 0) => {
+      const { page, distance } = places.nearest(x, y);
+      if (distance > near) return null;
+      const point = places.point(page, x, y);
+      return { page, x: Math.min(1, Math.max(0, point.x)), y: Math.min(1, Math.max(0, point.y)) };
+    },
+    frame: (boxes, { smooth = false, maxScale } = {}) => {
+      keep(() => frame(boxes, false, maxScale));
+      frame(boxes, smooth, maxScale);
+    },
+    follow: (box, playing) => {
+      followed = [box, playing];
+      follow(box, playing, true);
+    },
+    zoomTo: (to) => {
+      const zoom = () => {
+        const centre = places.centre();
+        const { page } = places.nearest(centre.x, centre.y);
+        zoomAround(typeof to === 'number' ? clampScale(to) : fitScale(to, page), centre);
+      };
+      keep(typeof to === 'number' ? null : zoom);
+      zoom();
+    },
+    rotate: (degrees) => {
+      turn = turnOf(degrees);
+      viewer.setRotation(turn);
+      overlays.turn(turn);
+      again();
+    },
+    dispose,
+  };
+}
