@@ -1,0 +1,16 @@
+export { beatsOf, unitLength, unitOf } from './meter.ts';
+export { formText, spanName, type SpanName, type SpanPart } from './name.ts';
+export { defaultNumbers, planOf, routeOf } from './plan.ts';
+export { placed, reachOf } from './reach.ts';
+export { RepeatsContradict } from './repeats.ts';
+export {
+  NotReadable,
+  marksSchema,
+  numbersSchema,
+  parseMarks,
+  parseNumbers,
+  parsePlan,
+  planSchema,
+} from './schema.ts';
+export { writtenBars, type WrittenBar } from './written.ts';
+export type * from './types.ts';

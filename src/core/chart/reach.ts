@@ -1,0 +1,29 @@
+import type { Bar, Marks, PageBox, PlacedBox, System } from './types.ts';
+
+/** Staff heights that a reach may extend: chord symbols and ledger lines, not the line's neighbours. */
+const FARTHEST = 1.2;
+
+/**
+ * How far a system reaches on its page, [top, bottom] in fractions of the page's height: half the way
+ * to the neighbouring systems of that page, at most 1.2 staff heights, never beyond the page.
+ */
+export function reachOf(marks: Pick<Marks, 'systems'>, system: System): readonly [number, number] {
+  const most = (system.bottom - system.top) * FARTHEST;
+  let up = most;
+  let down = most;
+  for (const other of marks.systems) {
+    if (other.page !== system.page || other.id === system.id) continue;
+    const isAbove = other.top < system.top;
+    const gap = isAbove ? system.top - other.bottom : other.top - system.bottom;
+    if (isAbove) up = Math.min(up, Math.max(0, gap / 2));
+    else down = Math.min(down, Math.max(0, gap / 2));
+  }
+  return [Math.max(0, system.top - up), Math.min(1, system.bottom + down)];
+}
+
+/** A written bar's box and reach; sideways both end at the bar lines. */
+export function placed(marks: Pick<Marks, 'systems'>, system: System, bar: Bar): PlacedBox {
+  const [top, bottom] = reachOf(marks, system);
+  const box: PageBox = [bar.x0, system.top, bar.x1, system.bottom];
+  return { page: system.page, box, reach: [bar.x0, top, bar.x1, bottom] };
+}
