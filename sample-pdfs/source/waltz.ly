@@ -7,7 +7,7 @@ harmony = \chordmode {
   g2. e:m7 a:m7 d:7
   b:m7 e:m7 a:m7 d:7
   g:7 c e:7 a:m7
-  c2.:m6 g./d d:7 g2.
+  c2.:m6 g/d d:7 g
 }
 
 tune = \relative c' {
