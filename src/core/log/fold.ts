@@ -1,0 +1,192 @@
+/** Where a chart stands: the pure fold of its log. */
+import { follow, markPoint } from './branch.ts';
+import { takePlan, translate } from './carry.ts';
+import { finishStep, moveTo, sameStep, streakOf } from './climb.ts';
+import type { Plan, Span } from '../chart/types.ts';
+import type { ChartKey, EventBase, EventId, LogEvent, PassBody } from './events.ts';
+import { newInner, type Inner } from './inner.ts';
+import { compareSittings, inLogOrder, takenBack } from './order.ts';
+import { broken, clean, cool, enter, leave, slip, vouch } from './rope.ts';
+import { tallied } from './tally.ts';
+import { viewOf, type Folded } from './view.ts';
+
+/** Goes up whenever folding the same events may give another state: kept snapshots are then rebuilt. */
+export const FOLD_VERSION = 1;
+
+/** Other saves of the marks that are kept on offer; beyond this the oldest is only in the log. */
+const FORKS = 50;
+
+type Pass = EventBase & PassBody;
+type Plans = ReadonlyMap<EventId, Plan>;
+const NO_PLANS: Plans = new Map();
+
+/** The span of a pass in the places of the plan in force; null where that music is not in it. */
+function spanNow(f: Inner, pass: Pass, plans: Plans): Span | null {
+  if (!f.plan) return null;
+  if (pass.plan === f.plan.event) return pass;
+  const older = plans.get(pass.plan);
+  return older ? translate(older, f.plan.plan, pass) : null;
+}
+
+function passed(f: Inner, pass: Pass, plans: Plans): void {
+  const end = Date.parse(pass.at);
+  const start = end - pass.seconds * 1000;
+  const idle = f.active === null ? null : (start - f.active) / 1000;
+  const counted = pass.kind !== 'trial' && pass.verdict !== 'void';
+  if (counted) f.passes++;
+  f.lastPass = { event: pass.id, at: pass.at, kind: pass.kind };
+  if (f.firstPassAt === null || pass.at < f.firstPassAt) f.firstPassAt = pass.at;
+  f.active = end;
+  if (f.live) f.live = { ...enter(f.live, pass.sitting, start), touched: end, sitting: pass.sitting };
+  if (pass.kind === 'trial') return;
+
+  const span = spanNow(f, pass, plans);
+  if (!span || !f.plan) return;
+  if (!f.live || !sameStep(f.live, { from: span.from, to: span.to, bpm: pass.bpm })) {
+    // Drilled elsewhere (another branch, a verdict taken back later): the ladder follows what was played.
+    if (pass.kind !== 'drill' || pass.verdict === 'void') return;
+    moveTo(f, { from: span.from, to: span.to }, pass.bpm, 'chosen');
+    if (!f.live) return;
+    f.live = { ...enter(f.live, pass.sitting, start), touched: end, sitting: pass.sitting };
+  }
+  judge(f, f.plan.plan, { ...pass, from: span.from, to: span.to }, idle);
+}
+
+function judge(f: Inner, plan: Plan, pass: Pass, idle: number | null): void {
+  let live = f.live!;
+  let verdict = pass.verdict;
+  if (verdict === 'void') {
+    const after = broken(live, pass.id, pass.brokenBy ?? 'machine');
+    if (after) {
+      f.live = after;
+      return;
+    }
+    verdict = 'slip';
+    f.passes++;
+  }
+  if (verdict === 'clean') live = clean(live, pass.id, pass.by, streakOf(plan, live));
+  if (verdict === 'slip') live = slip(live);
+  f.live = { ...live, tally: tallied(live.tally, plan, pass, verdict === 'slip', idle) };
+  if (verdict === 'clean') finishStep(f);
+}
+
+/** What one event that counts does. */
+function effect(f: Inner, event: LogEvent, plans: Plans): void {
+  switch (event.type) {
+    case 'pass':
+      passed(f, event, plans);
+      break;
+    case 'vouched':
+      if (!f.live) break;
+      f.live = vouch(enter(f.live, event.sitting, Date.parse(event.at)), event.passes, event.verdict);
+      finishStep(f);
+      break;
+    case 'step': {
+      const older = event.plan === f.plan?.event ? undefined : plans.get(event.plan);
+      const span = older && f.plan ? translate(older, f.plan.plan, event) : event;
+      if (span) moveTo(f, { from: span.from, to: span.to }, event.bpm, event.why);
+      break;
+    }
+    case 'tempo':
+      if (f.live) moveTo(f, { from: f.live.from, to: f.live.to }, event.bpm, event.why);
+      break;
+    case 'plan':
+      takePlan(f, event.id, event.plan);
+      break;
+    case 'marks': {
+      const shown = f.marks?.event;
+      const heads = shown !== undefined && shown !== event.parent ? [...f.forks, shown] : f.forks;
+      f.forks = heads.filter((head) => head !== event.parent).slice(-FORKS);
+      f.marks = { event: event.id, marks: event.marks };
+      break;
+    }
+    case 'opened':
+      f.openedSeq = Math.max(f.openedSeq, event.seq);
+      f.document ??= event.document;
+      if (f.name === '') f.name = event.name;
+      break;
+    case 'named':
+      f.name = event.name;
+      break;
+    case 'removed':
+      f.removedSeq = Math.max(f.removedSeq, event.seq);
+      break;
+    case 'undone':
+      break;
+  }
+  if (event.type === 'pass' || event.type === 'vouched' || event.type === 'step' || event.type === 'tempo')
+    f.undo = { event: event.id, type: event.type };
+}
+
+function apply(f: Inner, event: LogEvent, counts: boolean, plans: Plans): void {
+  if (f.last?.sitting !== event.sitting) {
+    markPoint(f);
+    f.lastLow = event.seq;
+  } else if (event.seq < f.lastLow) f.lastLow = event.seq;
+  const { type } = event;
+  follow(f, event, counts && (type === 'pass' || type === 'vouched' || type === 'step' || type === 'tempo'));
+  if (counts) effect(f, event, plans);
+  f.last = { id: event.id, seq: event.seq, sitting: event.sitting, place: event.place };
+  if (event.seq > f.highest) f.highest = event.seq;
+}
+
+/** A chart of which nothing is known yet. */
+export function emptyState(chart: ChartKey): Folded {
+  return viewOf(newInner(chart));
+}
+
+/**
+ * The whole fold, from events of one chart in any order. Throws RangeError on an empty log.
+ * Linear; a million events take well under a second.
+ */
+export function fold(events: readonly LogEvent[]): Folded {
+  const ordered = inLogOrder(events);
+  const first = ordered[0];
+  if (!first) throw new RangeError('an empty log belongs to no chart');
+  const taken = takenBack(ordered);
+  const plans = new Map<EventId, Plan>();
+  for (const event of ordered) if (event.type === 'plan') plans.set(event.id, event.plan);
+  const f = newInner(first.chart);
+  for (const event of ordered) apply(f, event, taken.size === 0 || !taken.has(event.id), plans);
+  return viewOf(f);
+}
+
+/**
+ * Whether `step` may take this event: it is next in log order, takes nothing back and was played under
+ * the plan in force. Otherwise the log has to be folded anew.
+ */
+export function follows(state: Folded, event: LogEvent): boolean {
+  const { last, lastLow, highest, plan } = state.inner;
+  if (event.type === 'undone') return false;
+  if ((event.type === 'pass' || event.type === 'step') && event.plan !== plan?.event) return false;
+  if (!last) return true;
+  if (event.seq <= highest) return false;
+  if (event.sitting === last.sitting) return event.place > last.place;
+  return event.place === 0 && compareSittings(lastLow, last.sitting, event.seq, event.sitting) < 0;
+}
+
+/** One more event, for which `follows` holds. Returns new; does not mutate. Its cost does not grow with the log. */
+export function step(state: Folded, event: LogEvent): Folded {
+  const f = { ...state.inner };
+  apply(f, event, true, NO_PLANS);
+  return viewOf(f);
+}
+
+/** The state as it is at a time (ISO, UTC): after ten minutes' pause or a night the kept knots are loose. */
+export function at(state: Folded, now: string): Folded {
+  const { live } = state.inner;
+  const cooled = live && cool(live, Date.parse(now));
+  return cooled === live ? state : viewOf({ ...state.inner, live: cooled });
+}
+
+/** The state as a new sitting finds it: knots nobody ever vouched for are dropped. */
+export function inNewSitting(state: Folded): Folded {
+  const { live } = state.inner;
+  const left = live && leave(live);
+  return left === live ? state : viewOf({ ...state.inner, live: left });
+}
+
+/** From what `inner` was kept as, by the same fold version. */
+export const resume: (inner: Inner) => Folded = viewOf;
+
+export type { Folded, Inner };
