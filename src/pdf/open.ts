@@ -20,8 +20,8 @@ export interface PdfFile {
 
 export interface OpenOptions {
   readonly signal?: AbortSignal;
-  /** Bytes read so far and in all. */
-  readonly onProgress?: (loaded: number, total: number) => void;
+  /** Share of the file read so far, 0–1. */
+  readonly onProgress?: (share: number) => void;
   readonly password?: string;
 }
 
@@ -65,7 +65,8 @@ export async function openPdf(data: Blob | Uint8Array, options: OpenOptions = {}
       enableXfa: false,
     });
     if (onProgress)
-      task.onProgress = ({ loaded, total }: { loaded: number; total: number }) => onProgress(loaded, total);
+      task.onProgress = ({ loaded, total }: { loaded: number; total: number }) =>
+        onProgress(total > 0 ? Math.min(1, loaded / total) : 0);
     const document = await task.promise;
     if (document.numPages < 1) throw new EmptyPdf();
     const [pages, title] = await Promise.all([sizes(document), titleOf(document)]);

@@ -1,0 +1,2 @@
+export { createView, type ViewOptions } from './view.ts';
+export { Veil } from './Veil.tsx';
