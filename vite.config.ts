@@ -32,6 +32,8 @@ function packaged(): Plugin {
         });
       cpSync(resolve(root, 'manifest.json'), resolve(dist, 'manifest.json'));
       packStrings();
+      for (const file of ['first.pdf', 'first.marks.json'])
+        cpSync(resolve(root, 'sample-pdfs', file), resolve(dist, 'sample', file));
       cpSync(resolve(root, 'src/ui/icons'), resolve(dist, 'icons'), { recursive: true });
     },
   };
@@ -52,6 +54,7 @@ export default defineConfig({
       input: {
         stand: resolve(root, 'src/stand/index.html'),
         tunes: resolve(root, 'src/tunes/index.html'),
+        opener: resolve(root, 'src/background/opener.html'),
         background: resolve(root, 'src/background/background.ts'),
       },
       output: {

@@ -32,3 +32,6 @@ export function plural(stem: PluralKey, count: number, ...fill: (string | number
     browser.i18n.getMessage(`${stem}_other`, [count, ...fill].map(String))
   );
 }
+
+/** The language of the browser's own screens, for dates, sorting and numbers. */
+export const getLanguage = (): string => browser.i18n.getUILanguage();

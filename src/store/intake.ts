@@ -15,7 +15,7 @@ export async function takeIn(
   const state = await store.state(hash, new Date().toISOString());
   if (state === null || state.removed)
     await store.append(hash, crypto.randomUUID(), [
-      { type: 'opened', document: hash, name: chartName(label.name) },
+      { type: 'opened', document: hash, name: state?.name || chartName(label.name) },
     ]);
   return hash;
 }

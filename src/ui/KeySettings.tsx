@@ -45,7 +45,8 @@ function KeyRow({ command, commands, choices, change, listening, listen }: RowPr
         {keys.map((key) => (
           <button
             key={key}
-            class={!choices.singleLetters && isCharacterKey(key) ? 'key-chip asleep' : 'key-chip'}
+            class="key-chip"
+            data-asleep={!choices.singleLetters && isCharacterKey(key)}
             aria-label={t('keys_remove', keyLabel(key), name)}
             onClick={without(key)}
           >

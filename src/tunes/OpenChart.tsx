@@ -1,0 +1,89 @@
+import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import { t } from '../host/i18n.ts';
+import type { Shelf } from './shelf.ts';
+
+/** The button "open a chart" with its menu: a file, or the address of a PDF. */
+export function OpenChart({ shelf }: { shelf: Shelf }) {
+  const open = useSignal(false);
+  const box = useRef<HTMLDivElement>(null);
+  const picker = useRef<HTMLInputElement>(null);
+  const button = useRef<HTMLButtonElement>(null);
+  const close = () => (open.value = false);
+  useEffect(() => {
+    if (!open.value) return;
+    const left = new AbortController();
+    const { signal } = left;
+    const elsewhere = (event: Event) => {
+      if (event.target instanceof Node && !box.current?.contains(event.target)) close();
+    };
+    const escape = (event: KeyboardEvent) => {
+      if (event.key !== 'Escape') return;
+      close();
+      button.current?.focus();
+    };
+    window.addEventListener('pointerdown', elsewhere, { signal });
+    window.addEventListener('focusin', elsewhere, { signal });
+    window.addEventListener('keydown', escape, { signal });
+    return () => left.abort();
+  }, [open.value]);
+
+  const picked = (input: HTMLInputElement) => {
+    const files = [...(input.files ?? [])];
+    // The same file chosen again is a new choice.
+    input.value = '';
+    close();
+    void shelf.takeFiles(files);
+  };
+  const sent = (event: SubmitEvent) => {
+    event.preventDefault();
+    if (!(event.currentTarget instanceof HTMLFormElement)) return;
+    // The browser's question about the site must come from this very press: nothing is awaited before it.
+    void shelf.takeAddress(String(new FormData(event.currentTarget).get('address'))).then(close);
+  };
+  return (
+    <div class="open-chart" ref={box}>
+      <button
+        ref={button}
+        aria-expanded={open.value}
+        aria-controls="open-menu"
+        onClick={() => (open.value = !open.value)}
+      >
+        {t('tunes_open')}
+      </button>
+      <input
+        ref={picker}
+        class="open-file"
+        type="file"
+        accept="application/pdf,.pdf"
+        multiple
+        hidden
+        aria-label={t('tunes_choose')}
+        onChange={(event) => picked(event.currentTarget)}
+      />
+      <div id="open-menu" class="open-menu" hidden={!open.value}>
+        <button class="first" onClick={() => picker.current?.click()}>
+          {t('tunes_choose')}
+        </button>
+        <form onSubmit={sent}>
+          <label for="address">{t('tunes_address')}</label>
+          <div class="address">
+            <input
+              id="address"
+              class="open-address"
+              name="address"
+              inputMode="url"
+              autoComplete="off"
+              required
+            />
+            <button disabled={shelf.fetching.value}>
+              {t(shelf.fetching.value ? 'tunes_fetching' : 'tunes_fetch')}
+            </button>
+          </div>
+          <p class="quiet">{t('tunes_fetch_note')}</p>
+        </form>
+        <p class="quiet">{t('tunes_drop_note')}</p>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,46 @@
+import { render } from 'preact';
+import { t } from '../host/i18n.ts';
+import { pageParams } from '../host/pages.ts';
+import { asProblem } from '../host/problem.ts';
+import { openStore } from '../store/index.ts';
+import { LiveRegion } from '../ui/LiveRegion.tsx';
+import { applyTheme } from '../ui/theme.ts';
+import '../ui/theme.css';
+import { Page } from './Page.tsx';
+import { Warning } from './Lines.tsx';
+import { openShelf } from './shelf.ts';
+import './tunes.css';
+
+const root = document.getElementById('tunes')!;
+const html = document.documentElement;
+
+async function open(): Promise<void> {
+  document.title = t('tunes_title');
+  try {
+    const shelf = await openShelf(await openStore(), pageParams(location.hash));
+    // Told once: a reload is not the same mishap again.
+    if (location.hash) history.replaceState(null, '', location.pathname);
+    applyTheme(shelf.settings);
+    await shelf.refresh();
+    // The stand in another tab may have moved on meanwhile.
+    document.addEventListener('visibilitychange', () => {
+      if (!document.hidden) void shelf.refresh();
+    });
+    window.addEventListener('pageshow', (event) => {
+      if (event.persisted) void shelf.refresh();
+    });
+    render(
+      <>
+        <Page shelf={shelf} />
+        <LiveRegion />
+      </>,
+      root,
+    );
+    html.dataset['state'] = 'ready';
+  } catch (error) {
+    html.dataset['state'] = 'failed';
+    render(<Warning problem={asProblem(error, t('tunes_title'))} />, root);
+  }
+}
+
+void open();

@@ -1,0 +1,32 @@
+import { defaultNumbers, planOf } from '../core/chart/plan.ts';
+import { parseMarks } from '../core/chart/schema.ts';
+import { t } from '../host/i18n.ts';
+import { packedUrl } from '../host/pages.ts';
+import { ChartProblem } from '../host/problem.ts';
+import { takeIn } from '../store/intake.ts';
+import type { Store } from '../store/types.ts';
+
+async function packed(file: string): Promise<Response> {
+  const response = await fetch(packedUrl(`sample/${file}`)).catch(() => null);
+  if (!response?.ok) throw new ChartProblem('no-sample', t('tunes_sample_name'));
+  return response;
+}
+
+/**
+ * Puts the sample tune on the shelf, boxed and planned, so that it can be drilled at once. One that is
+ * there already keeps its marks and its history. Resolves to its key.
+ */
+export async function putSampleIn(store: Store): Promise<string> {
+  const [pdf, json] = await Promise.all([packed('first.pdf'), packed('first.marks.json')]);
+  const marks = parseMarks(await json.json());
+  const bytes = new Uint8Array(await pdf.arrayBuffer());
+  const chart = await takeIn(store, bytes, { name: t('tunes_sample_name') });
+  const sitting = crypto.randomUUID();
+  let state = await store.state(chart, new Date().toISOString());
+  if (!state?.marks) state = await store.append(chart, sitting, [{ type: 'marks', parent: null, marks }]);
+  if (state.marks && !state.plan)
+    await store.append(chart, sitting, [
+      { type: 'plan', marks: state.marks.event, plan: planOf(state.marks.marks, defaultNumbers) },
+    ]);
+  return chart;
+}
