@@ -34,7 +34,7 @@ export type Phase =
   | 'stopped'
   | 'finished';
 
-/** What the wall offers; null where it cannot be offered. Leaving the step open always can. */
+/** What the wall offers; null or false where it cannot be offered. */
 export interface WallOffer {
   /** The place of the route where most passes broke, when any slip was placed. */
   readonly breaksAt: number | null;
@@ -42,6 +42,8 @@ export interface WallOffer {
   readonly slower: number | null;
   /** Half of the span, the half that breaks more. */
   readonly half: Span | null;
+  /** False when this is the only step left in the rung. */
+  readonly leaveOpen: boolean;
 }
 
 export type WallChoice = 'slower' | 'half' | 'leave-open' | 'go-on';

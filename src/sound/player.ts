@@ -1,0 +1,143 @@
+import type { Timeline } from '../core/beat/types.ts';
+import { Clicks, type Placed } from './clicks.ts';
+import { watchClock } from './watch.ts';
+
+/** Why the sound stopped without being asked. */
+export type SoundStop = 'suspended' | 'device' | 'closed';
+
+export interface PlayerOptions {
+  /** Called once each time the sound stops by itself; `start` may be tried again. */
+  readonly stopped: (reason: SoundStop) => void;
+  /** 0 to 1. */
+  readonly volume: number;
+  /** Makes the context: a seam for tests. */
+  readonly context?: () => AudioContext;
+}
+
+/** Seconds to fade over when the volume moves or clicks are taken back: no click of its own. */
+const FADE = 0.01;
+
+/**
+ * Plays passes on the sample clock. A whole pass is handed over before it starts; no timer takes
+ * part in the sound. All times are seconds of the audio clock.
+ */
+export class Player {
+  readonly #options: PlayerOptions;
+  #context: AudioContext | null = null;
+  #gain: GainNode | null = null;
+  #clicks: Clicks | null = null;
+  #volume: number;
+  #wanted = false;
+  #endWatch: (() => void) | null = null;
+  readonly #placed = new Map<number, Placed>();
+
+  constructor(options: PlayerOptions) {
+    this.#options = options;
+    this.#volume = options.volume;
+  }
+
+  /** Opens the output, or wakes it. In a user gesture; rejects when the browser lets nothing sound. */
+  async start(): Promise<void> {
+    this.#wanted = true;
+    const context = this.#open();
+    if (context.state !== 'running') await context.resume();
+    this.#endWatch ??= watchClock(context, (reason) => this.#lost(reason));
+  }
+
+  /** Seconds of the audio clock: where the next sample is rendered. 0 before the start. */
+  now(): number {
+    return this.#context?.currentTime ?? 0;
+  }
+
+  /**
+   * The second of the audio clock that is in the player's ears: what has been rendered, less the
+   * output's own latency (read again each time: it is 0 until the output runs and changes with the
+   * device), less `offset`.
+   */
+  heardAt(offset = 0): number {
+    // Some browsers know only the latency of the context, or none.
+    const context = this.#context as Partial<AudioContext> | null;
+    return this.now() - (context?.outputLatency ?? context?.baseLatency ?? 0) - offset;
+  }
+
+  /**
+   * Puts a pass on the clock, its first click at `at`, and the landing click on its last bar line.
+   * A click that is there already (a landing that is also the next count-in's first) stays one;
+   * what is past is left out rather than played late.
+   */
+  schedule(at: number, timeline: Timeline): void {
+    const clicks = this.#clicks;
+    if (!clicks) return;
+    this.#forget();
+    const now = clicks.frameOf(this.now());
+    for (const click of [...timeline.clicks, { at: timeline.end, accent: true }]) {
+      const frame = clicks.frameOf(at + click.at);
+      if (frame < now || [-1, 0, 1].some((by) => this.#placed.has(frame + by))) continue;
+      this.#placed.set(frame, clicks.place(at + click.at, click));
+    }
+  }
+
+  /** Takes back every click from `from` on; one that sounds already rings out. */
+  cancel(from: number): void {
+    const first = this.#clicks?.frameOf(from) ?? 0;
+    for (const [frame, { node }] of this.#placed) {
+      if (frame < first) continue;
+      node.stop();
+      node.disconnect();
+      this.#placed.delete(frame);
+    }
+  }
+
+  set volume(volume: number) {
+    this.#volume = volume;
+    this.#gain?.gain.setTargetAtTime(volume, this.now(), FADE);
+  }
+
+  /** Silence and no more watching, until `start`. */
+  async rest(): Promise<void> {
+    this.#wanted = false;
+    this.#endWatch?.();
+    this.#endWatch = null;
+    this.cancel(this.now());
+    if (this.#context?.state === 'running') await this.#context.suspend();
+  }
+
+  async close(): Promise<void> {
+    await this.rest();
+    if (this.#context && this.#context.state !== 'closed') await this.#context.close();
+    this.#context = null;
+  }
+
+  #open(): AudioContext {
+    if (this.#context && this.#context.state !== 'closed') return this.#context;
+    const context = this.#options.context?.() ?? new AudioContext({ latencyHint: 'interactive' });
+    this.#context = context;
+    this.#gain = context.createGain();
+    this.#gain.gain.value = this.#volume;
+    this.#gain.connect(context.destination);
+    this.#clicks = new Clicks(context, this.#gain);
+    this.#placed.clear();
+    return context;
+  }
+
+  #lost(reason: SoundStop): void {
+    if (!this.#wanted) return;
+    this.#wanted = false;
+    this.#endWatch?.();
+    this.#endWatch = null;
+    this.cancel(this.now());
+    // A context whose device has gone may never run again: the next start opens a new one.
+    const context = this.#context;
+    if (reason !== 'suspended' && context) {
+      this.#context = null;
+      if (context.state !== 'closed') void context.close().catch(() => undefined);
+    }
+    this.#options.stopped(reason);
+  }
+
+  /** Clicks that are over need not be kept. */
+  #forget(): void {
+    const gone = (this.#clicks?.frameOf(this.now()) ?? 0) - (this.#context?.sampleRate ?? 0);
+    for (const frame of this.#placed.keys()) if (frame < gone) this.#placed.delete(frame);
+  }
+}
