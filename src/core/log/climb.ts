@@ -8,8 +8,8 @@ import { newStreak, tightOf, type Streak } from './rope.ts';
 /** More streaks than this are not kept aside: the oldest is forgotten. */
 const ASIDE = 8;
 
-export const sameStep = (a: Span & { bpm: number }, b: Span & { bpm: number }): boolean =>
-  a.from === b.from && a.to === b.to && a.bpm === b.bpm;
+export const sameStep = (streak: Streak, span: Span, bpm: number): boolean =>
+  streak.from === span.from && streak.to === span.to && streak.bpm === bpm;
 
 /** Clean passes in a row that a span asks for: the step's own, or by whether it joins sections. */
 export function streakOf(plan: Plan, span: Span): number {
@@ -21,7 +21,7 @@ export function streakOf(plan: Plan, span: Span): number {
 }
 
 function take(f: Inner, span: Span, bpm: number, chosen: boolean): void {
-  const kept = f.aside.find((streak) => sameStep(streak, { ...span, bpm }));
+  const kept = f.aside.find((streak) => sameStep(streak, span, bpm));
   if (kept) f.aside = f.aside.filter((streak) => streak !== kept);
   f.live = kept ? { ...kept, chosen } : newStreak(span, bpm, chosen, f.active);
 }
@@ -65,7 +65,7 @@ export function moveTo(f: Inner, span: Span, bpm: number, why: StepBody['why'] |
   // From a way around a wall it is the ladder's own step that is left.
   const undone = !f.done[f.rung]?.includes(f.place);
   if (leaving && f.live && undone && !f.left.includes(f.place)) f.left = [...f.left, f.place];
-  const stays = f.live !== null && sameStep(f.live, { ...span, bpm });
+  const stays = f.live !== null && sameStep(f.live, span, bpm);
   if (stays && !leaving) return;
   putAside(f);
   if (stays && leaving) {

@@ -6,7 +6,7 @@ import type { Plan, Span } from '../chart/types.ts';
 import type { ChartKey, EventBase, EventId, LogEvent, PassBody } from './events.ts';
 import { newInner, type Inner } from './inner.ts';
 import { compareSittings, inLogOrder, takenBack } from './order.ts';
-import { broken, clean, cool, enter, leave, slip, vouch } from './rope.ts';
+import { broken, clean, cool, enter, leave, slip, vouch, type Streak } from './rope.ts';
 import { tallied } from './tally.ts';
 import { viewOf, type Folded } from './view.ts';
 
@@ -37,19 +37,24 @@ function passed(f: Inner, pass: Pass, plans: Plans): void {
   f.lastPass = { event: pass.id, at: pass.at, kind: pass.kind };
   if (f.firstPassAt === null || pass.at < f.firstPassAt) f.firstPassAt = pass.at;
   f.active = end;
-  if (f.live) f.live = { ...enter(f.live, pass.sitting, start), touched: end, sitting: pass.sitting };
+  const ready = (streak: Streak): Streak => ({
+    ...enter(streak, pass.sitting, start),
+    touched: end,
+    sitting: pass.sitting,
+  });
+  if (f.live) f.live = ready(f.live);
   if (pass.kind === 'trial') return;
 
   const span = spanNow(f, pass, plans);
   if (!span || !f.plan) return;
-  if (!f.live || !sameStep(f.live, { from: span.from, to: span.to, bpm: pass.bpm })) {
+  if (!f.live || !sameStep(f.live, span, pass.bpm)) {
     // Drilled elsewhere (another branch, a verdict taken back later): the ladder follows what was played.
     if (pass.kind !== 'drill' || pass.verdict === 'void') return;
     moveTo(f, { from: span.from, to: span.to }, pass.bpm, 'chosen');
     if (!f.live) return;
-    f.live = { ...enter(f.live, pass.sitting, start), touched: end, sitting: pass.sitting };
+    f.live = ready(f.live);
   }
-  judge(f, f.plan.plan, { ...pass, from: span.from, to: span.to }, idle);
+  judge(f, f.plan.plan, span === pass ? pass : { ...pass, from: span.from, to: span.to }, idle);
 }
 
 function judge(f: Inner, plan: Plan, pass: Pass, idle: number | null): void {

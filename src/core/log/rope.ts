@@ -87,7 +87,7 @@ export function clean(streak: Streak, pass: EventId, by: Judge, places: number):
   // the knots that were kept still hold.
   const pressed = someone && by !== 'ear';
   let knots = streak.knots;
-  if (pressed) knots = knots.map(tighten);
+  if (pressed && count(knots, 'loose') > 0) knots = knots.map(tighten);
   else if (someone && streak.cold) knots = knots.map((knot) => (knot.vouched ? tighten(knot) : knot));
   if (count(knots, 'tight') + count(knots, 'loose') < places)
     knots = [...knots, { pass, tie: someone ? 'tight' : 'loose', vouched: someone }];
