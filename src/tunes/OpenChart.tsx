@@ -8,6 +8,7 @@ export function OpenChart({ shelf }: { shelf: Shelf }) {
   const open = useSignal(false);
   const box = useRef<HTMLDivElement>(null);
   const picker = useRef<HTMLInputElement>(null);
+  const address = useRef<HTMLInputElement>(null);
   const button = useRef<HTMLButtonElement>(null);
   const close = () => (open.value = false);
   useEffect(() => {
@@ -37,9 +38,8 @@ export function OpenChart({ shelf }: { shelf: Shelf }) {
   };
   const sent = (event: SubmitEvent) => {
     event.preventDefault();
-    if (!(event.currentTarget instanceof HTMLFormElement)) return;
     // The browser's question about the site must come from this very press: nothing is awaited before it.
-    void shelf.takeAddress(String(new FormData(event.currentTarget).get('address'))).then(close);
+    void shelf.takeAddress(address.current?.value ?? '').then(close);
   };
   return (
     <div class="open-chart" ref={box}>
@@ -69,6 +69,7 @@ export function OpenChart({ shelf }: { shelf: Shelf }) {
           <label for="address">{t('tunes_address')}</label>
           <div class="address">
             <input
+              ref={address}
               id="address"
               class="open-address"
               name="address"

@@ -120,7 +120,11 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
           const chart = await takeFile(file);
           if (chart !== null) taken.push(chart);
         });
-      if (taken.length === 1 && taken[0] && problem.value === null) return toStand({ chart: taken[0] });
+      const only = taken.length === 1 && problem.value === null ? taken[0] : undefined;
+      if (only !== undefined) {
+        toStand({ chart: only });
+        return;
+      }
       if (taken.length > 0) say(plural('tunes_opened', taken.length));
       await doing('', refresh);
     },
@@ -134,7 +138,10 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
         if (!(await asked)) throw new ChartProblem('no-grant', address, new URL(address).host);
         fetching.value = true;
         const answer = await askToFetch(address).finally(() => (fetching.value = false));
-        if ('chart' in answer) return toStand({ chart: answer.chart });
+        if ('chart' in answer) {
+          toStand({ chart: answer.chart });
+          return;
+        }
         throw problemFrom(new URLSearchParams(answer.problem)) ?? new ChartProblem('failed', address);
       });
     },
