@@ -19,7 +19,7 @@ describe('marks from outside', () => {
     ['a box outside the page', (m) => (m.systems[0].bars[0].x0 = -0.1)],
     ['a bar without width', (m) => (m.systems[0].bars[0].x1 = m.systems[0].bars[0].x0)],
     ['a system without height', (m) => (m.systems[0].bottom = m.systems[0].top)],
-    ['bars that overlap', (m) => (m.systems[0].bars[0].x1 = m.systems[0].bars[1].x0 + 0.05)],
+    ['bars that overlap', (m) => (m.systems[0].bars[0].x1 = 0.35)],
     ['the same bar twice', (m) => (m.systems[0].bars[0].id = 'b2')],
     ['no number at all', (m) => (m.systems[0].top = null)],
   ];
