@@ -14,6 +14,9 @@ export interface PlayerOptions {
   readonly context?: () => AudioContext;
 }
 
+/** Milliseconds that an output may take to start before it counts as refused. */
+const PATIENCE = 3000;
+
 /** Seconds to fade over when the volume moves or clicks are taken back: no click of its own. */
 const FADE = 0.01;
 
@@ -27,6 +30,8 @@ export class Player {
   #gain: GainNode | null = null;
   #clicks: Clicks | null = null;
   #volume: number;
+  /** What our clock had come to when the present context was opened: a new device does not set it back. */
+  #epoch = 0;
   #wanted = false;
   #endWatch: (() => void) | null = null;
   readonly #placed = new Map<number, Placed>();
@@ -36,17 +41,26 @@ export class Player {
     this.#volume = options.volume;
   }
 
-  /** Opens the output, or wakes it. In a user gesture; rejects when the browser lets nothing sound. */
-  async start(): Promise<void> {
+  /**
+   * Opens the output, or wakes it; call it in a user gesture. Answers null when it sounds, else why not:
+   * a browser that lets nothing sound leaves the request unanswered for ever.
+   */
+  async start(): Promise<SoundStop | null> {
+    let context: AudioContext;
+    try {
+      context = this.#open();
+    } catch {
+      return 'device';
+    }
+    if (!(await resumed(context))) return 'suspended';
     this.#wanted = true;
-    const context = this.#open();
-    if (context.state !== 'running') await context.resume();
     this.#endWatch ??= watchClock(context, (reason) => this.#lost(reason));
+    return null;
   }
 
-  /** Seconds of the audio clock: where the next sample is rendered. 0 before the start. */
+  /** Seconds of the audio clock: where the next sample is rendered. Never goes back. */
   now(): number {
-    return this.#context?.currentTime ?? 0;
+    return this.#epoch + (this.#context?.currentTime ?? 0);
   }
 
   /**
@@ -69,17 +83,18 @@ export class Player {
     const clicks = this.#clicks;
     if (!clicks) return;
     this.#forget();
-    const now = clicks.frameOf(this.now());
+    const now = clicks.frameOf(this.#context?.currentTime ?? 0);
     for (const click of [...timeline.clicks, { at: timeline.end, accent: true }]) {
-      const frame = clicks.frameOf(at + click.at);
+      const time = at + click.at - this.#epoch;
+      const frame = clicks.frameOf(time);
       if (frame < now || [-1, 0, 1].some((by) => this.#placed.has(frame + by))) continue;
-      this.#placed.set(frame, clicks.place(at + click.at, click));
+      this.#placed.set(frame, clicks.place(time, click));
     }
   }
 
   /** Takes back every click from `from` on; one that sounds already rings out. */
   cancel(from: number): void {
-    const first = this.#clicks?.frameOf(from) ?? 0;
+    const first = this.#clicks?.frameOf(from - this.#epoch) ?? 0;
     for (const [frame, { node }] of this.#placed) {
       if (frame < first) continue;
       node.stop();
@@ -90,7 +105,7 @@ export class Player {
 
   set volume(volume: number) {
     this.#volume = volume;
-    this.#gain?.gain.setTargetAtTime(volume, this.now(), FADE);
+    this.#gain?.gain.setTargetAtTime(volume, this.#context?.currentTime ?? 0, FADE);
   }
 
   /** Silence and no more watching, until `start`. */
@@ -104,19 +119,27 @@ export class Player {
 
   async close(): Promise<void> {
     await this.rest();
-    if (this.#context && this.#context.state !== 'closed') await this.#context.close();
+    const context = this.#context;
+    this.#leave();
+    if (context && context.state !== 'closed') await context.close();
+  }
+
+  #leave(): void {
+    this.#epoch = this.now();
     this.#context = null;
+    this.#clicks = null;
+    this.#placed.clear();
   }
 
   #open(): AudioContext {
     if (this.#context && this.#context.state !== 'closed') return this.#context;
+    this.#leave();
     const context = this.#options.context?.() ?? new AudioContext({ latencyHint: 'interactive' });
     this.#context = context;
     this.#gain = context.createGain();
     this.#gain.gain.value = this.#volume;
     this.#gain.connect(context.destination);
     this.#clicks = new Clicks(context, this.#gain);
-    this.#placed.clear();
     return context;
   }
 
@@ -129,15 +152,27 @@ export class Player {
     // A context whose device has gone may never run again: the next start opens a new one.
     const context = this.#context;
     if (reason !== 'suspended' && context) {
-      this.#context = null;
-      if (context.state !== 'closed') void context.close().catch(() => undefined);
+      this.#leave();
+      if (context.state !== 'closed') context.close().catch(() => undefined);
     }
     this.#options.stopped(reason);
   }
 
   /** Clicks that are over need not be kept. */
   #forget(): void {
-    const gone = (this.#clicks?.frameOf(this.now()) ?? 0) - (this.#context?.sampleRate ?? 0);
+    const context = this.#context;
+    const gone = context ? (context.currentTime - 1) * context.sampleRate : 0;
     for (const frame of this.#placed.keys()) if (frame < gone) this.#placed.delete(frame);
   }
 }
+
+/** Whether the context runs after being asked to. */
+async function resumed(context: AudioContext): Promise<boolean> {
+  if (context.state === 'running') return true;
+  const patience = new Promise<void>((resolve) => setTimeout(resolve, PATIENCE));
+  await Promise.race([context.resume().catch(() => undefined), patience]);
+  return isRunning(context);
+}
+
+/** As a function, since the state has changed while we waited. */
+const isRunning = (context: AudioContext) => context.state === 'running';

@@ -47,6 +47,8 @@ export interface StandContext {
   readonly writing: ReadonlySignal<boolean>;
   /** Writes events strictly; resolves after the commit, with `state` already moved on. */
   append(bodies: readonly EventBody[]): Promise<ChartState>;
+  /** Reads `state` again as it is now: a pause has loosened its knots. */
+  refresh?(): Promise<ChartState>;
   /** Says it in the live region. */
   announce(text: string): void;
   /** One line on the screen that says what to do. */

@@ -220,7 +220,7 @@ function release(turn: Turn): void {
 
 function broke(turn: Turn, reason: StopReason): void {
   const lost = reason === 'not-kept' || reason === 'elsewhere';
-  if (!lost && turn.state.run !== 'running') return;
+  if (reason === 'hidden' && turn.state.run !== 'running') return;
   const bodies = breakOff(turn, 'machine');
   if (lost) set(turn, { pending: [], held: [] });
   else record(turn, bodies);
