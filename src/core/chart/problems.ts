@@ -10,11 +10,9 @@ export type ProblemKind =
   | 'bars-overlap'
   | 'systems-overlap'
   | 'same-id'
-  | 'pickup-not-first'
   | 'broken-bar-alone'
   | 'twin-missing'
   | 'repeat-never-ends'
-  | 'ending-without-repeat'
   | 'ending-missing';
 
 /** Something about the marks that does not fit, and where. */
@@ -69,11 +67,6 @@ function signProblems(bars: readonly Bar[]): Problem[] {
       open = bar.id;
     }
     for (const number of bar.ending ?? []) if (!endings.includes(number)) endings.push(number);
-    const lastOfEnding = bar.ending && String(bars[i + 1]?.ending) !== String(bar.ending);
-    // Every ending but the last one leads back.
-    const leadsOn = bars[i + 1]?.ending;
-    if (lastOfEnding && leadsOn && bar.repeatEnd === undefined)
-      found.push({ kind: 'ending-without-repeat', bar: bar.id });
     if (bar.repeatEnd !== undefined) open = null;
   }
   close(bars.at(-1));
@@ -98,7 +91,6 @@ export function problemsOf(marks: Marks, pages: number): readonly Problem[] {
     seen.add(id);
   }
   bars.forEach((bar, i) => {
-    if (bar.pickup !== undefined && i > 0) found.push({ kind: 'pickup-not-first', bar: bar.id });
     const opensLine = marks.systems.some((system) => system.bars[0] === bar);
     if (bar.continues && (i === 0 || !opensLine)) found.push({ kind: 'broken-bar-alone', bar: bar.id });
     const circle = bar.as !== undefined && rootOf(marks, bar.id) === bar.id;

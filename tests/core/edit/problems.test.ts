@@ -33,7 +33,6 @@ const cases: readonly [name: string, marks: Marks, kind: ProblemKind, where: str
   ['a bar over the one before', withBars({ b: { x0: 0.2 } }), 'bars-overlap', 'b'],
   ['a bar without width', withBars({ h: { x1: 0.7 } }), 'too-small', 'h'],
   ['an id given twice', withBars({ h: { id: 'a' } }), 'same-id', 'a'],
-  ['a pickup in the middle', withBars({ c: { pickup: 1 } }), 'pickup-not-first', 'c'],
   ['a broken bar inside a line', withBars({ f: { continues: true } }), 'broken-bar-alone', 'f'],
   ['a broken bar without its first part', withBars({ a: { continues: true } }), 'broken-bar-alone', 'a'],
   ['a twin that is not there', withBars({ c: { as: 'z' } }), 'twin-missing', 'c'],
@@ -43,12 +42,6 @@ const cases: readonly [name: string, marks: Marks, kind: ProblemKind, where: str
     withBars({ a: { repeatStart: true }, c: { repeatStart: true }, d: { repeatEnd: 2 } }),
     'repeat-never-ends',
     'a',
-  ],
-  [
-    'a first ending that does not lead back',
-    withBars({ d: { ending: [1] }, e: { ending: [2] } }),
-    'ending-without-repeat',
-    'd',
   ],
   ['a second ending without a first', withBars({ d: { ending: [2] } }), 'ending-missing', 'd'],
 ];

@@ -1,0 +1,180 @@
+import type { Signal } from '@preact/signals';
+import { barsOf } from '../../core/chart/edit-shape.ts';
+import { beatsOf, unitOf } from '../../core/chart/meter.ts';
+import { problemsOf } from '../../core/chart/problems.ts';
+import { RepeatsContradict } from '../../core/chart/repeats.ts';
+import type { Marks, Numbers, Plan } from '../../core/chart/types.ts';
+import { t } from '../../host/i18n.ts';
+import type { Handlers } from '../../ui/commands.ts';
+import { FormRope } from '../../ui/rope/FormRope.tsx';
+import { CommandButton } from '../CommandButton.tsx';
+import type { StandContext } from '../mode.ts';
+import { PlanPanel } from '../plan/PlanPanel.tsx';
+import type { Actions } from './actions.ts';
+import { BarPanel } from './BarPanel.tsx';
+import type { Editor } from './editor.ts';
+import { Beats, MeterField, unitName, UnitField } from './fields.tsx';
+import { tryPlan } from './saving.ts';
+import { SystemPanel } from './SystemPanel.tsx';
+import { contradictionText, formNotes, problemText, sizeText } from './words.ts';
+
+export interface RailProps {
+  readonly context: StandContext;
+  readonly editor: Editor;
+  readonly actions: Actions;
+  readonly numbers: Signal<Numbers>;
+  readonly handlers: Handlers;
+}
+
+/** The rail while the page is marked. */
+export function MarksRail({ context, editor, actions, numbers, handlers }: RailProps) {
+  const marks = editor.marks.value;
+  const plan = tryPlan(marks, numbers.value);
+  const empty = barsOf(marks).length === 0;
+  return (
+    <div class="marks-rail">
+      <header>
+        <Title context={context} />
+        <p>{empty ? t('marks_start') : sizeText(marks)}</p>
+      </header>
+      {!(plan instanceof RepeatsContradict) && plan.bars.length > 0 && (
+        <Form plan={plan} marks={marks} actions={actions} />
+      )}
+      <Doubts marks={marks} plan={plan} pages={context.view.pages} actions={actions} />
+      <SystemPanel editor={editor} actions={actions} />
+      <BarPanel editor={editor} actions={actions} />
+      <div class="marks-buttons">
+        <CommandButton id="marks-undo" label="marks_cmd_undo" handlers={handlers} />
+        <CommandButton id="marks-redo" label="marks_cmd_redo" handlers={handlers} />
+      </div>
+      {!empty && <Start editor={editor} />}
+      {!(plan instanceof RepeatsContradict) && plan.bars.length > 0 && (
+        <PlanPanel plan={plan} onChange={(next: Numbers) => (numbers.value = next)} />
+      )}
+      {!empty && <Begin context={context} handlers={handlers} />}
+    </div>
+  );
+}
+
+/** The chart's name, to be changed where it stands. */
+function Title({ context }: { readonly context: StandContext }) {
+  const { name } = context.state.value;
+  return (
+    <input
+      class="marks-title"
+      aria-label={t('marks_name')}
+      value={name}
+      maxLength={120}
+      readOnly={!context.writing.value}
+      onChange={(event) => {
+        const field = event.currentTarget;
+        const wanted = field.value.trim();
+        if (!wanted) field.value = name;
+        else if (wanted !== name)
+          void context.append([{ type: 'named', name: wanted }]).catch(() => undefined);
+      }}
+    />
+  );
+}
+
+interface FormProps {
+  readonly plan: Plan;
+  readonly marks: Marks;
+  readonly actions: Actions;
+}
+
+function Form({ plan, marks, actions }: FormProps) {
+  const parts = plan.sections.map(({ name, from, to }) => ({
+    name: name || t('marks_form_unnamed'),
+    again: plan.bars.slice(from, to + 1).every((bar) => bar.twin < from),
+  }));
+  const pick = (index: number) => {
+    const id = plan.bars[plan.sections[index]!.from]!.bar;
+    const bar = barsOf(marks).find((each) => each.id === id);
+    if (bar) actions.goTo(bar);
+  };
+  return (
+    <div>
+      {parts.length > 1 && <FormRope parts={parts} pick={pick} name={t('marks_form')} />}
+      {formNotes(plan).map((note) => (
+        <p key={note}>{note}</p>
+      ))}
+    </div>
+  );
+}
+
+interface DoubtsProps {
+  readonly marks: Marks;
+  readonly plan: Plan | RepeatsContradict;
+  readonly pages: number;
+  readonly actions: Actions;
+}
+
+/** Marks that do not fit: each in one line that says what to do, and leads there. */
+function Doubts({ marks, plan, pages, actions }: DoubtsProps) {
+  const bars = barsOf(marks);
+  const doubts = problemsOf(marks, pages).map((problem) => ({
+    bar: bars.find(({ id }) => id === problem.bar),
+    text: problemText(marks, problem),
+  }));
+  if (plan instanceof RepeatsContradict) {
+    const text = contradictionText(marks, plan);
+    if (doubts.every((doubt) => doubt.text !== text))
+      doubts.unshift({ bar: bars.find(({ id }) => id === plan.bar), text });
+  }
+  if (doubts.length === 0) return null;
+  return (
+    <section class="marks-doubt" aria-label={t('marks_doubt')}>
+      <h2>{t('marks_doubt')}</h2>
+      {doubts.slice(0, 4).map(({ bar, text }) => (
+        <p key={text}>
+          {text} {bar && <button onClick={() => actions.goTo(bar)}>{t('marks_show')}</button>}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+/** Meter, unit and pickup at the start. */
+function Start({ editor }: { readonly editor: Editor }) {
+  const marks = editor.marks.value;
+  const first = barsOf(marks)[0]!;
+  const usual = unitOf(marks.meter, null);
+  return (
+    <div>
+      <MeterField
+        name={t('marks_meter_row')}
+        meter={marks.meter}
+        change={(meter) => meter && editor.make({ type: 'set-start', change: { meter } })}
+      />
+      <UnitField
+        name={t('marks_unit_row')}
+        unit={marks.unit}
+        none={unitName(usual)}
+        change={(unit) => editor.make({ type: 'set-start', change: { unit } })}
+      />
+      <Beats
+        name={t('marks_pickup_row')}
+        beats={first.pickup ?? null}
+        below={beatsOf(marks.meter, unitOf(marks.meter, marks.unit))}
+        change={(pickup) => editor.make({ type: 'set-bars', bars: [first.id], change: { pickup } })}
+      />
+    </div>
+  );
+}
+
+/** The one button: into the drill, at the start or where it was left. */
+function Begin({ context, handlers }: Pick<RailProps, 'context' | 'handlers'>) {
+  const { step, plan, passes } = context.state.value;
+  const bar = step && plan ? plan.plan.bars[step.from % plan.plan.bars.length]?.number : undefined;
+  return (
+    <button
+      class="first marks-begin"
+      data-command="marks-begin"
+      disabled={!context.writing.value}
+      onClick={() => handlers['marks-begin']?.('touch')}
+    >
+      {passes > 0 && bar !== undefined ? t('marks_continue', bar) : t('marks_begin')}
+    </button>
+  );
+}

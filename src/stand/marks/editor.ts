@@ -1,0 +1,130 @@
+import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { edit, fromProposal, type Edit } from '../../core/chart/edit.ts';
+import { barsOf, placeOf, Refused } from '../../core/chart/edit-shape.ts';
+import { begin, record, redo, undo, type History } from '../../core/chart/history.ts';
+import type { Bar, BarId, Marks, System, SystemId } from '../../core/chart/types.ts';
+import { t } from '../../host/i18n.ts';
+import type { StandContext } from '../mode.ts';
+import { refusalText } from './words.ts';
+
+/** What the next key or button is about. */
+export type Selection =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'system'; readonly system: SystemId }
+  /** From `from` to `to` in reading order; one bar when both are the same. */
+  | { readonly kind: 'bars'; readonly from: BarId; readonly to: BarId }
+  | { readonly kind: 'line'; readonly system: SystemId; readonly line: number };
+
+export const NOTHING: Selection = { kind: 'none' };
+
+/** The marks being edited: a history, what a drag shows before it is let go, and the selection. */
+export interface Editor {
+  readonly history: ReadonlySignal<History<Marks>>;
+  /** What is on the page now, a drag in progress included. */
+  readonly marks: ReadonlySignal<Marks>;
+  readonly selection: Signal<Selection>;
+  /** How many bars the next system gets. */
+  readonly count: Signal<number>;
+  /** Makes an edit. False, with the reason said, when it cannot be made or another stand is writing. */
+  make(command: Edit): boolean;
+  /** Shows an edit without making it yet; what cannot be made leaves the last one shown. */
+  show(command: Edit): void;
+  /** Makes what is shown. */
+  keep(): void;
+  /** Drops what is shown. */
+  drop(): void;
+  undo(): void;
+  redo(): void;
+  /** Other marks have come from outside: the history begins with them. */
+  restart(marks: Marks): void;
+  /** The system that the selection is in. */
+  system(): System | null;
+  /** The selected bars, in reading order; none when a line or a system is selected. */
+  bars(): readonly Bar[];
+}
+
+const FIRST_COUNT = 4;
+const newId = () => crypto.randomUUID();
+
+export function createEditor(context: StandContext): Editor {
+  const history = signal(begin(context.state.peek().marks?.marks ?? fromProposal([])));
+  const draft = signal<Marks | null>(null);
+  const marks = computed(() => draft.value ?? history.value.present);
+  const selection = signal<Selection>(NOTHING);
+  const count = signal(history.peek().present.systems.at(-1)?.bars.length ?? FIRST_COUNT);
+
+  const attempt = (command: Edit): Marks | Refused => {
+    try {
+      return edit(history.peek().present, command, newId);
+    } catch (error) {
+      if (error instanceof Refused) return error;
+      throw error;
+    }
+  };
+  /** What was selected may be gone. */
+  const settle = () => {
+    const now = selection.peek();
+    const bars = new Set(barsOf(marks.peek()).map(({ id }) => id));
+    const gone =
+      now.kind === 'bars'
+        ? !bars.has(now.from) || !bars.has(now.to)
+        : now.kind !== 'none' && !marks.peek().systems.some(({ id }) => id === now.system);
+    if (gone) selection.value = NOTHING;
+  };
+  const put = (next: History<Marks>) => {
+    draft.value = null;
+    history.value = next;
+    settle();
+  };
+  const step = (to: (from: History<Marks>) => History<Marks>, none: 'marks_no_undo' | 'marks_no_redo') => {
+    const next = to(history.peek());
+    if (next === history.peek()) context.announce(t(none));
+    else put(next);
+  };
+
+  return {
+    history,
+    marks,
+    selection,
+    count,
+    make(command) {
+      if (!context.writing.peek()) return false;
+      const made = attempt(command);
+      if (made instanceof Refused) {
+        context.announce(refusalText(made));
+        context.warn(refusalText(made));
+        return false;
+      }
+      put(record(history.peek(), made));
+      return true;
+    },
+    show(command) {
+      if (!context.writing.peek()) return;
+      const made = attempt(command);
+      if (!(made instanceof Refused)) draft.value = made;
+    },
+    keep() {
+      if (draft.peek()) put(record(history.peek(), draft.peek()!));
+    },
+    drop: () => (draft.value = null),
+    undo: () => step(undo, 'marks_no_undo'),
+    redo: () => step(redo, 'marks_no_redo'),
+    restart: (value) => put(begin(value)),
+    system() {
+      const now = selection.value;
+      if (now.kind === 'none') return null;
+      if (now.kind === 'bars') return placeOf(marks.value, now.from).system;
+      return marks.value.systems.find(({ id }) => id === now.system) ?? null;
+    },
+    bars() {
+      const now = selection.value;
+      if (now.kind !== 'bars') return [];
+      const all = barsOf(marks.value);
+      const [a, b] = [now.from, now.to].map((id) => all.findIndex((bar) => bar.id === id)) as [
+        number,
+        number,
+      ];
+      return all.slice(Math.min(a, b), Math.max(a, b) + 1);
+    },
+  };
+}

@@ -1,0 +1,123 @@
+import { signal } from '@preact/signals';
+import type { Bar } from '../../core/chart/types.ts';
+import { RepeatsContradict } from '../../core/chart/repeats.ts';
+import { t } from '../../host/i18n.ts';
+import type { Handlers } from '../../ui/commands.ts';
+import type { Mode, StandContext } from '../mode.ts';
+import { createActions, nextSection } from './actions.ts';
+import { COUNTS } from './commands.ts';
+import { createEditor, NOTHING } from './editor.ts';
+import { createGestures } from './gestures.ts';
+import './marks.css';
+import { MarksRail } from './MarksRail.tsx';
+import { createKeeper, hasBars, numbersOf } from './saving.ts';
+import { Sheet } from './Sheet.tsx';
+import { contradictionText, wordsOf } from './words.ts';
+
+export { marksCommands } from './commands.ts';
+
+/** Boxing the bars of a chart and saying what they are. */
+export function createMarksMode(context: StandContext): Mode {
+  const editor = createEditor(context);
+  const actions = createActions(context, editor);
+  const gestures = createGestures(context, editor, actions);
+  const numbers = signal(numbersOf(context));
+  const keeper = createKeeper(context, editor, numbers, () => {
+    numbers.value = numbersOf(context);
+    gestures.cancel();
+  });
+
+  const begin = async () => {
+    const marks = editor.history.peek().present;
+    if (!hasBars(marks)) {
+      context.warn(t('marks_start'));
+      return;
+    }
+    try {
+      await keeper.keepPlan();
+      context.go('drill');
+    } catch (error) {
+      // What could not be written has been said by the stand.
+      if (error instanceof RepeatsContradict) context.warn(contradictionText(marks, error));
+    }
+  };
+  const first = (): Bar | undefined => editor.bars()[0];
+  const toggle = (key: 'silent' | 'tied' | 'repeatStart' | 'continues') => () =>
+    actions.say({ [key]: !editor.bars().every((bar) => bar[key]) });
+  const step = (by: 1 | -1) => () => {
+    const system = editor.selection.peek().kind === 'system' ? editor.system() : null;
+    if (gestures.now.peek().kind === 'drawing' || !system) actions.recount(by);
+    else actions.setCount(system.bars.length + by);
+  };
+  const counted = (count: number) => () => {
+    const drawing = gestures.now.peek().kind === 'drawing';
+    if (drawing || editor.selection.peek().kind !== 'system') editor.count.value = count;
+    else actions.setCount(count);
+  };
+  const arrow = (dx: number, dy: number, far: boolean) => () => actions.arrow(dx, dy, far);
+  const beatsOf = (bar: Bar) => wordsOf(editor.marks.peek()).get(bar.id)?.beats ?? 4;
+
+  const handlers: Handlers = {
+    'marks-left': arrow(-1, 0, false),
+    'marks-right': arrow(1, 0, false),
+    'marks-up': arrow(0, -1, false),
+    'marks-down': arrow(0, 1, false),
+    'marks-far-left': arrow(-1, 0, true),
+    'marks-far-right': arrow(1, 0, true),
+    'marks-far-up': arrow(0, -1, true),
+    'marks-far-down': arrow(0, 1, true),
+    'marks-draw': () => actions.drawByKey(),
+    'marks-copy': () => actions.copy(),
+    'marks-more': step(1),
+    'marks-fewer': step(-1),
+    ...Object.fromEntries(COUNTS.map((count) => [`marks-count-${count}`, counted(count)])),
+    'marks-whole': () => actions.whole(),
+    'marks-out': () => {
+      if (gestures.now.peek().kind === 'idle' || gestures.now.peek().kind === 'hovering') actions.out();
+      else gestures.cancel();
+    },
+    'marks-split': () => actions.split(null, null),
+    'marks-join': () => actions.join(),
+    'marks-remove': () => actions.remove(),
+    'marks-section': () => {
+      const bar = first();
+      actions.say({ section: bar ? nextSection(editor.marks.peek(), bar) : null });
+    },
+    'marks-as': () => actions.asSameName(),
+    'marks-silent': toggle('silent'),
+    'marks-tied': toggle('tied'),
+    'marks-repeat-start': toggle('repeatStart'),
+    'marks-repeat-end': () => {
+      const times = first()?.repeatEnd ?? 1;
+      actions.say({ repeatEnd: times >= 4 ? null : times + 1 });
+    },
+    'marks-ending': () => {
+      const number = first()?.ending?.[0] ?? 0;
+      actions.say({ ending: number >= 3 ? null : [number + 1] });
+    },
+    'marks-pickup': () => actions.say({ pickup: first()?.pickup === undefined ? 1 : null }),
+    'marks-lead-in': () => {
+      const bar = first();
+      const beats = (bar?.leadIn ?? 0) + 1;
+      actions.say({ leadIn: bar && beats < beatsOf(bar) ? beats : null });
+    },
+    'marks-broken': toggle('continues'),
+    'marks-undo': () => editor.undo(),
+    'marks-redo': () => editor.redo(),
+    'marks-begin': () => void begin(),
+  };
+
+  return {
+    Rail: () => (
+      <MarksRail context={context} editor={editor} actions={actions} numbers={numbers} handlers={handlers} />
+    ),
+    overlay: (page) => <Sheet page={page} editor={editor} gestures={gestures} />,
+    handlers,
+    leave() {
+      gestures.cancel();
+      editor.selection.value = NOTHING;
+      keeper.end();
+      context.view.setOverlay(() => null);
+    },
+  };
+}
