@@ -34,8 +34,8 @@ export function PlanPanel({ plan, onChange, bpm, gaps = usualGaps }: PlanPanelPr
         />
       </Row>
       <Tempi numbers={numbers} change={change} />
-      <Finer plan={plan} change={change} />
       <Costs plan={plan} bpm={bpm ?? rungsOf(numbers)[0]!} gaps={gaps} onChange={onChange} />
+      <Finer plan={plan} change={change} />
     </div>
   );
 }
