@@ -8,7 +8,6 @@ const flags = [
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
-  '--autoplay-policy=no-user-gesture-required',
 ];
 /** Without a sandbox for root, who has none to give; without a GPU when nobody looks. */
 const forced = (headless) => [

@@ -1,5 +1,5 @@
 /** Firefox with the extension as a temporary add-on, driven by puppeteer over WebDriver BiDi. */
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import puppeteer from 'puppeteer-core';
 import { findBrowser } from './find.mjs';
@@ -37,8 +37,6 @@ export async function launchFirefox({
       extraPrefsFirefox: {
         'extensions.webextensions.uuids': JSON.stringify({ [id]: uuid }),
         'extensions.webextOptionalPermissionPrompts': false,
-        'media.autoplay.default': 0,
-        'media.autoplay.blocking_policy': 0,
         ...(ratio === undefined ? {} : { 'layout.css.devPixelsPerPx': String(ratio) }),
         ...prefs,
       },
@@ -94,6 +92,3 @@ export async function launchFirefox({
     },
   };
 }
-
-/** Whether the profile has been used before. */
-export const used = (profile) => existsSync(join(profile, 'prefs.js'));

@@ -1,0 +1,53 @@
+/** Charts that are ready to be drilled, put on the shelf as a player would: a file opened, a save merged. */
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { defaultNumbers, planOf } from '../../../src/core/chart/plan.ts';
+import { choose, sample, until } from './index.mjs';
+
+/** A save with the sample's own marks and a plan of these numbers. */
+export function saveFor(name, numbers) {
+  const hash = createHash('sha256')
+    .update(readFileSync(sample(`${name}.pdf`)))
+    .digest('hex');
+  const marks = JSON.parse(readFileSync(sample(`${name}.marks.json`), 'utf8'));
+  const plan = planOf(marks, { ...defaultNumbers, ...numbers });
+  const bodies = [
+    { type: 'opened', document: hash, name },
+    { type: 'marks', parent: null, marks },
+    { type: 'plan', marks: `${name}-1`, plan },
+  ];
+  const events = bodies.map((body, i) => ({
+    v: 1,
+    id: `${name}-${i}`,
+    chart: hash,
+    sitting: `${name}-marked`,
+    place: i,
+    seq: i,
+    after: i === 0 ? null : `${name}-${i - 1}`,
+    at: '2026-01-02T18:00:00.000Z',
+    zone: 'UTC',
+    ...body,
+  }));
+  const save = { format: 'holdfast-save', version: 1, events, documents: [], settings: {} };
+  return { hash, file: { name: `${name}.json`, type: 'application/json', bytes: JSON.stringify(save) } };
+}
+
+/**
+ * Merges a plan for the sample, opens its file, and leaves it on the stand.
+ * @returns the page and the address of the stand
+ */
+export async function putOnStand(driver, name, numbers) {
+  const { hash, file } = saveFor(name, numbers);
+  const page = await driver.openPage('tunes/index.html');
+  await page.waitForSelector('html[data-state="ready"]');
+  await choose(page, 'input.open-file', file);
+  await page.waitForSelector('li.tune');
+  await choose(page, 'input.open-file', sample(`${name}.pdf`));
+  const path = `stand/index.html#chart=${hash}`;
+  await until(
+    () => page.evaluate(() => location.pathname + location.hash + document.documentElement.dataset.state),
+    (now) => now.endsWith(`/${path}ready`),
+    `${name} on the stand`,
+  );
+  return { page, path };
+}
