@@ -21,7 +21,7 @@ const impure = [
 ];
 
 export default tseslint.config(
-  { ignores: ['dist', 'packages', 'screenshots', 'node_modules', '.dependency-cruiser.cjs'] },
+  { ignores: ['dist', 'packages', 'screenshots', '.profiles', 'node_modules', '.dependency-cruiser.cjs'] },
   {
     files: ['**/*.{ts,tsx}'],
     extends: [tseslint.configs.strictTypeChecked],

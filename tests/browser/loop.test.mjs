@@ -3,25 +3,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { putOnStand } from './drive/charts.mjs';
-import { browsers, closeCaution, press, readStand, shows, start, until } from './drive/index.mjs';
+import { browsers, closeCaution, playClean, press, readStand, shows, start, until } from './drive/index.mjs';
 
 const fast = { start: 240, goal: 240 };
 const three = { ...fast, streak: 3, joinStreak: 3 };
-
-/** Lets a pass go by unanswered, then says that it was clean; `count` times. */
-async function playClean(page, count) {
-  for (let i = 0; i < count; i++) {
-    const { tight } = await readStand(page);
-    await shows(page, { loose: 1 });
-    await press(page, 'clean');
-    // The last place's knot is gone as soon as it is tied: then the next step's rope is empty.
-    await until(
-      () => readStand(page),
-      (now) => now.loose === 0 && (now.tight === tight + 1 || (now.tight === 0 && tight + 1 === now.places)),
-      `knot ${tight + 1} is tight`,
-    );
-  }
-}
 
 /** Times, in ms of the page, at which the drill changed its phase. */
 const watchPhases = (page) =>

@@ -10,7 +10,7 @@ import { launchFirefox } from './firefox.mjs';
  * @property {string} extension  folder of the built extension
  * @property {string} [profile]  kept after closing; a fresh one, removed at the end, when left out
  * @property {boolean} [headless]  true unless said
- * @property {{ width: number, height: number }} [size]  of the page, CSS px
+ * @property {{ width: number, height: number } | null} [size]  of the page, CSS px; null follows the window
  * @property {number} [ratio]  device pixels per CSS px
  * @property {Record<string, string>} [env]  e.g. PULSE_SERVER
  * @property {Record<string, unknown>} [prefs]  of Firefox
@@ -27,7 +27,7 @@ import { launchFirefox } from './firefox.mjs';
 export async function launch(name, options) {
   const profile = options.profile ?? mkdtempSync(join(tmpdir(), `holdfast-${name}-`));
   const start = name === 'chromium' ? launchChromium : launchFirefox;
-  const size = options.size ?? { width: 1280, height: 800 };
+  const size = options.size === undefined ? { width: 1280, height: 800 } : options.size;
   const driver = await start({ headless: true, ...options, size, profile });
   const tidy = () => {
     if (options.profile === undefined) rmSync(profile, { recursive: true, force: true, maxRetries: 5 });

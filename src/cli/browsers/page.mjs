@@ -66,6 +66,21 @@ export async function press(page, command) {
   await page.click(`[data-command="${command}"]`);
 }
 
+/** Lets a pass go by unanswered, then says that it was clean; `count` times. */
+export async function playClean(page, count) {
+  for (let i = 0; i < count; i++) {
+    const { tight } = await readStand(page);
+    await shows(page, { loose: 1 }, 30);
+    await press(page, 'clean');
+    // The last place's knot is gone as soon as it is tied: then the next step's rope is empty.
+    await until(
+      () => readStand(page),
+      (now) => now.loose === 0 && (now.tight === tight + 1 || (now.tight === 0 && tight + 1 === now.places)),
+      `knot ${tight + 1} is tight`,
+    );
+  }
+}
+
 /** The first drill ever shows a word of caution; it is read and closed. */
 export async function closeCaution(page) {
   const button = await page.$('dialog[open] [data-command="caution-ok"]');
