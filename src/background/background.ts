@@ -1,4 +1,4 @@
-import { mayBePdf } from '../core/chart/naming.ts';
+import { fileNameOf, mayBePdf } from '../core/chart/naming.ts';
 import { onActionClicked, onFirstInstall, whileBusy, type ClickedTab } from '../host/action.ts';
 import { onFetchRequest } from '../host/messages.ts';
 import { openPage } from '../host/pages.ts';
@@ -7,6 +7,9 @@ import { asProblem, ChartProblem, problemParams } from '../host/problem.ts';
 import { openStore } from '../store/index.ts';
 import { takeIn } from '../store/intake.ts';
 import { fetchPdf } from './fetch-pdf.ts';
+
+const notGranted = (address: string) =>
+  new ChartProblem('no-grant', fileNameOf(address, null), new URL(address).host);
 
 /** Fetches a chart and keeps it. Resolves to its key; throws ChartProblem. */
 async function bringIn(address: string): Promise<string> {
@@ -21,8 +24,7 @@ async function bringIn(address: string): Promise<string> {
 /** An http(s) tab: `asked` settles once the player has answered for that site, null where nobody asked. */
 async function openTab(address: string, tab: ClickedTab, asked: Promise<boolean> | null): Promise<void> {
   if ((await asked) === false) {
-    const { host } = new URL(address);
-    return openPage('tunes', problemParams(new ChartProblem('no-grant', address, host)), tab.id);
+    return openPage('tunes', problemParams(notGranted(address)), tab.id);
   }
   try {
     const chart = await whileBusy(() => bringIn(address));
@@ -60,7 +62,7 @@ onActionClicked((tab) => {
 onFetchRequest(async (address) => {
   try {
     if (hostPattern(address) === null) throw new ChartProblem('no-address', address);
-    if (!(await hasHost(address))) throw new ChartProblem('no-grant', address, new URL(address).host);
+    if (!(await hasHost(address))) throw notGranted(address);
     return { chart: await whileBusy(() => bringIn(address)) };
   } catch (error) {
     return { problem: problemParams(asProblem(error, address)) };

@@ -1,5 +1,5 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { isPdf } from '../core/chart/naming.ts';
+import { fileNameOf, isPdf } from '../core/chart/naming.ts';
 import type { ChartKey, EventId } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { plural, t } from '../host/i18n.ts';
@@ -113,21 +113,25 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     fetching,
     store,
     refresh,
-    async takeFiles(files) {
-      const taken: ChartKey[] = [];
-      for (const file of files)
-        await doing(file.name, async () => {
-          const chart = await takeFile(file);
-          if (chart !== null) taken.push(chart);
-        });
-      const only = taken.length === 1 && problem.value === null ? taken[0] : undefined;
-      if (only !== undefined) {
-        toStand({ chart: only });
-        return;
-      }
-      if (taken.length > 0) say(plural('tunes_opened', taken.length));
-      await doing('', refresh);
-    },
+    takeFiles: (files) =>
+      doing('', async () => {
+        const taken: ChartKey[] = [];
+        for (const file of files)
+          try {
+            const chart = await takeFile(file);
+            if (chart !== null) taken.push(chart);
+          } catch (error) {
+            // The others are still taken; the first mishap is told.
+            problem.value ??= asProblem(error, file.name);
+          }
+        const only = taken.length === 1 && problem.value === null ? taken[0] : undefined;
+        if (only !== undefined) {
+          toStand({ chart: only });
+          return;
+        }
+        if (taken.length > 0) say(plural('tunes_opened', taken.length));
+        await refresh();
+      }),
     async takeAddress(typed) {
       const address = typed.trim();
       const asked = requestHost(address);
@@ -135,7 +139,8 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
         if (/^(blob|data):/.test(address)) throw new ChartProblem('page-blob', address.slice(0, 60));
         if (address.startsWith('file:')) throw new ChartProblem('file-tab', address);
         if (hostPattern(address) === null) throw new ChartProblem('no-address', address);
-        if (!(await asked)) throw new ChartProblem('no-grant', address, new URL(address).host);
+        if (!(await asked))
+          throw new ChartProblem('no-grant', fileNameOf(address, null), new URL(address).host);
         fetching.value = true;
         const answer = await askToFetch(address).finally(() => (fetching.value = false));
         if ('chart' in answer) {
