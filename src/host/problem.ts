@@ -42,15 +42,20 @@ export function problemFrom(params: URLSearchParams): ChartProblem | null {
   return code ? new ChartProblem(code, params.get('about') ?? '', params.get('detail') ?? '') : null;
 }
 
+/** The store's errors by name: this door may not know the store. */
 const byErrorName: Readonly<Record<string, ProblemCode>> = {
   NotKept: 'no-room',
   QuotaExceededError: 'no-room',
-  NoDatabase: 'no-database',
+  NoStore: 'no-database',
+  BadSave: 'not-a-save',
 };
 
 /** Any error as a problem about that file. */
 export function asProblem(error: unknown, about: string): ChartProblem {
   if (error instanceof ChartProblem) return error;
   const name = error instanceof Error ? error.name : '';
-  return new ChartProblem(byErrorName[name] ?? 'failed', about, error instanceof Error ? error.message : '');
+  // A write can fail for another reason than a full disk; the store says which.
+  const roomLeft = error instanceof Error && 'full' in error && error.full === false;
+  const code = roomLeft ? 'failed' : (byErrorName[name] ?? 'failed');
+  return new ChartProblem(code, about, error instanceof Error ? error.message : '');
 }

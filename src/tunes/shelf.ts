@@ -95,10 +95,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     const head = await headOf(file);
     if (isPdf(head)) return takeIn(store, new Uint8Array(await file.arrayBuffer()), { name: file.name });
     if (!maySave(head)) throw new ChartProblem('not-pdf', file.name);
-    const { added } = await store.merge(file).catch((error: unknown) => {
-      const known = asProblem(error, file.name);
-      throw known.code === 'failed' ? new ChartProblem('not-a-save', file.name, known.detail) : known;
-    });
+    const { added } = await store.merge(file);
     settings.value = await store.settings();
     say(plural('tunes_merged', added));
     return null;

@@ -94,6 +94,7 @@ describe('problems', () => {
     const full = new Error('x');
     full.name = 'NotKept';
     expect(asProblem(full, 'a.pdf').code).toBe('no-room');
+    expect(asProblem(Object.assign(full, { full: false }), 'a.pdf').code).toBe('failed');
     expect(asProblem(new TypeError('odd'), 'a.pdf')).toMatchObject({ code: 'failed', detail: 'odd' });
   });
 });
