@@ -21,7 +21,7 @@ export interface Viewer {
   scale(): number;
   /** `delay`: ms to stretch the old drawing for before the page is drawn anew, while a gesture lasts. */
   setScale(scale: number, delay?: number): void;
-  /** Clockwise degrees on top of each page's own rotation: 0, 90, 180, 270. */
+  /** Clockwise degrees (also in data-turn of the scroller) on top of each page's own rotation: 0, 90, 180, 270. */
   setRotation(degrees: number): void;
   /** Draws what is in view; scrolling does so by itself. */
   update(): void;
@@ -31,8 +31,19 @@ export interface Viewer {
 /** Texts come from the project's own strings, never from pdf.js. */
 const noTexts = { pause: () => undefined, resume: () => undefined, translate: () => Promise.resolve() };
 
+interface PageView {
+  readonly div: HTMLElement;
+  readonly pdfPage: unknown;
+  setPdfPage(page: unknown): void;
+}
+
 interface RenderedEvent {
-  readonly source: { readonly div: HTMLElement; readonly canvas?: HTMLCanvasElement | null };
+  readonly source: {
+    readonly div: HTMLElement;
+    readonly canvas?: HTMLCanvasElement | null;
+    /** Of a detail view: the page that it is a part of. */
+    readonly pageView?: { readonly viewport: { readonly width: number; readonly height: number } };
+  };
   readonly pageNumber: number;
   readonly cssTransform: boolean;
   readonly isDetailView: boolean;
@@ -65,6 +76,7 @@ export async function showPdf(
   };
   const viewer = new PDFViewer(options as unknown as ConstructorParameters<typeof PDFViewer>[0]);
   eventBus.on('pagerendered', (event: RenderedEvent) => {
+    if (event.isDetailView) unstretch(event.source);
     if (event.cssTransform || event.isDetailView) return;
     onDrawn({
       page: event.pageNumber - 1,
@@ -81,6 +93,7 @@ export async function showPdf(
     };
     eventBus.on('pagesinit', begin, { once: true });
   });
+  scroller.dataset.turn = '0';
   viewer.setDocument(file.document);
   await laidOut;
   await placeAll(viewer, file);
@@ -92,6 +105,7 @@ export async function showPdf(
       else viewer.updateScale({ scaleFactor: next / viewer.currentScale, drawingDelay: delay });
     },
     setRotation: (degrees) => {
+      scroller.dataset.turn = String(degrees);
       viewer.pagesRotation = degrees;
     },
     update: () => viewer.update(),
@@ -106,8 +120,10 @@ export async function showPdf(
 /** Gives every page its own size at once; pdf.js alone lets them move after the first has been drawn. */
 async function placeAll(viewer: PDFViewer, file: PdfFile): Promise<void> {
   await Promise.all(
-    file.pages.map(async (_, index) => {
-      const view = viewer.getPageView(index) as { pdfPage: unknown; setPdfPage(page: unknown): void };
+    file.pages.map(async ({ width, height }, index) => {
+      const view = viewer.getPageView(index) as PageView;
+      view.div.style.setProperty('--page-width', String(width));
+      view.div.style.setProperty('--page-height', String(height));
       try {
         const page = await file.document.getPage(index + 1);
         if (!view.pdfPage) view.setPdfPage(page);
@@ -116,4 +132,15 @@ async function placeAll(viewer: PDFViewer, file: PdfFile): Promise<void> {
       }
     }),
   );
+}
+
+/**
+ * The sharp drawing of a part of a page has whole pixels, but pdf.js lays it out with a fraction more, which
+ * stretches it by up to a pixel: it is given the size that it has.
+ */
+function unstretch({ canvas, pageView }: RenderedEvent['source']): void {
+  if (!canvas || !pageView) return;
+  const { width, height } = pageView.viewport;
+  canvas.style.width = `${(100 * canvas.width) / devicePixelRatio / width}%`;
+  canvas.style.height = `${(100 * canvas.height) / devicePixelRatio / height}%`;
 }

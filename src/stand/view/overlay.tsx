@@ -1,13 +1,9 @@
 import { render, type VNode } from 'preact';
-import type { Size, Turn } from './geometry.ts';
 
 /** One element a page that always lies exactly on it, whatever pdf.js does with the page. */
 export interface Overlays {
-  /** Each lies where its whole page does; pdf.js cuts up to a pixel off the page's own element. */
-  readonly sheets: readonly HTMLElement[];
   draw(overlay: (page: number) => VNode | null): void;
   redraw(): void;
-  turn(to: Turn): void;
   dispose(): void;
 }
 
@@ -18,22 +14,14 @@ function Leaf({ draw, page }: { draw: (page: number) => VNode | null; page: numb
 
 /**
  * Each page gets a sheet (the page as it is seen, turned or not) with a leaf in it, whose size is that of the
- * unturned page and which one affine transform lays on the sheet (view.css). pdf.js rounds a page's element
- * down to whole device pixels and cuts the drawing there, so the sheet has the exact size and not 100 %. pdf.js throws foreign children
+ * unturned page and which one affine transform lays on the sheet (view.css). pdf.js throws foreign children
  * away when it redraws or evicts a page: they are put back in the same task, before anything is painted.
  */
-export function layOverlays(
-  pages: readonly HTMLElement[],
-  points: readonly Size[],
-  scroller: HTMLElement,
-): Overlays {
+export function layOverlays(pages: readonly HTMLElement[], scroller: HTMLElement): Overlays {
   let overlay: ((page: number) => VNode | null) | null = null;
-  const sheets = pages.map((_, page) => {
+  const sheets = pages.map(() => {
     const sheet = document.createElement('div');
     sheet.className = 'sheet';
-    sheet.style.setProperty('--page-width', String(points[page]!.width));
-    sheet.style.setProperty('--page-height', String(points[page]!.height));
-    sheet.dataset.turn = '0';
     const leaf = sheet.appendChild(document.createElement('div'));
     leaf.className = 'leaf';
     return { sheet, leaf, near: false };
@@ -73,15 +61,11 @@ export function layOverlays(
 
   const redraw = () => sheets.forEach((_, page) => show(page));
   return {
-    sheets: sheets.map(({ sheet }) => sheet),
     draw: (next) => {
       overlay = next;
       redraw();
     },
     redraw,
-    turn: (to) => {
-      for (const { sheet } of sheets) sheet.dataset.turn = String(to);
-    },
     dispose: () => {
       emptied.disconnect();
       seen.disconnect();

@@ -64,8 +64,8 @@ export async function createView(
     firstDrawn();
   };
   const viewer = await showPdf(scroller, file, { scale: firstScale(), onDrawn });
-  const overlays = layOverlays(viewer.pages, file.pages, scroller);
-  const places = placesOf(scroller, overlays.sheets, () => turn);
+  const overlays = layOverlays(viewer.pages, scroller);
+  const places = placesOf(scroller, viewer.pages, () => turn);
   const scale = signal(viewer.scale());
 
   /** What was last asked for, to be done again when the window changes; null once the player moved the page. */
@@ -194,7 +194,6 @@ export async function createView(
     rotate: (degrees) => {
       turn = turnOf(degrees);
       viewer.setRotation(turn);
-      overlays.turn(turn);
       again();
     },
     dispose,

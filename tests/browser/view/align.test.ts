@@ -1,0 +1,172 @@
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { PNG } from 'pngjs';
+import type { Browser, Page } from 'puppeteer-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { draw, shapes, type Drawn } from './charts.ts';
+import { launch, serveHarness, settled, type BrowserName } from './harness.ts';
+import { edgesOf, worstEdge, type Edges } from './measure.ts';
+
+/**
+ * Red rectangles that the PDF draws, blue ones that the overlay lays on the same fractions: one screenshot of
+ * each, every edge compared. CSS px. Scales in per cent as players say them.
+ */
+const WORST_ALLOWED = 1;
+const ZOOMS = [25, 100, 283, 800];
+const VIEW = { width: 1000, height: 1300 };
+
+const charts = new Map<string, Drawn>();
+let server: Awaited<ReturnType<typeof serveHarness>>;
+
+beforeAll(async () => {
+  for (const shape of shapes) charts.set(shape.name, await draw(shape));
+  server = await serveHarness(new Map([...charts].map(([name, { bytes }]) => [name, bytes])));
+});
+afterAll(() => server.close());
+
+describe.each((process.env.BROWSERS ?? 'chromium,firefox').split(',') as BrowserName[])('%s', (name) => {
+  let browser: Browser;
+  let page: Page;
+  let density = 0;
+  const worst = { at: '', px: 0 };
+
+  beforeAll(async () => {
+    browser = await launch(name);
+    page = await browser.newPage();
+  });
+  afterAll(async () => {
+    console.log(`${name}: worst edge ${worst.px.toFixed(3)} CSS px (${worst.at})`);
+    await browser.close();
+  });
+
+  async function openAt(deviceScaleFactor: number, chart: string) {
+    if (density !== deviceScaleFactor) {
+      density = deviceScaleFactor;
+      await page.setViewport({ ...VIEW, deviceScaleFactor });
+    }
+    await page.goto(server.address);
+    await page.waitForSelector('html[data-state=ready]');
+    const opened = await page.evaluate((url) => harness.open(url), `/pdf/${chart}`);
+    expect(opened.error).toBeNull();
+    return opened;
+  }
+
+  const shoot = async () => PNG.sync.read(Buffer.from(await page.screenshot()));
+
+  /** Where the overlay's boxes of a page lie in the window now, device px. */
+  const marksOn = (pageIndex: number): Promise<Edges[]> =>
+    page.evaluate(
+      (index, ratio) =>
+        [...document.querySelectorAll('.page')[index]!.querySelectorAll('.mark')].map((mark) => {
+          const { left, top, right, bottom } = mark.getBoundingClientRect();
+          return { left: left * ratio, top: top * ratio, right: right * ratio, bottom: bottom * ratio };
+        }),
+      pageIndex,
+      density,
+    );
+
+  /** Brings one box into the middle of the window. */
+  const scrollTo = (pageIndex: number, box: number) =>
+    page.evaluate(
+      (index, mark) => {
+        document
+          .querySelectorAll('.page')
+          [index]!.querySelectorAll('.mark')
+          [mark]!.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' });
+      },
+      pageIndex,
+      box,
+    );
+
+  /** Compares drawn and laid rectangles that are wholly in the window; gives how many there were. */
+  async function compare(chart: Drawn, pageIndex: number, what: string): Promise<number> {
+    await page.evaluate((boxes) => harness.marks(boxes), chart.boxes);
+    await settled(page);
+    const blue = await shoot();
+    const marks = await marksOn(pageIndex);
+    await page
+      .addStyleTag({ content: '.mark { opacity: 0 }' })
+      .then((style) => style.evaluate((e) => ((e as Element).id = 'off')));
+    const red = await shoot();
+    await page.evaluate(() => document.getElementById('off')!.remove());
+    let compared = 0;
+    for (const about of marks) {
+      const inside =
+        about.left > 4 && about.top > 4 && about.right < blue.width - 4 && about.bottom < blue.height - 4;
+      if (!inside) continue;
+      const px = worstEdge(edgesOf(blue, 'blue', about, 4), edgesOf(red, 'red', about, 4)) / density;
+      compared++;
+      if (px > worst.px) Object.assign(worst, { px, at: what });
+      expect(px, what).toBeLessThanOrEqual(WORST_ALLOWED);
+    }
+    return compared;
+  }
+
+  async function compareAt(chart: Drawn, zoom: number, turn: number, pageIndex = 0) {
+    const what = `${chart.name}, ${zoom} %, view turned ${turn}, ${density} px a CSS px`;
+    await page.evaluate((scale) => harness.view().zoomTo(scale), zoom / 100);
+    await page.evaluate((boxes) => harness.marks(boxes), chart.boxes);
+    if (zoom <= 100) {
+      expect(await compare(chart, pageIndex, what), what).toBeGreaterThanOrEqual(3);
+      return;
+    }
+    for (const box of [0, 2, 4]) {
+      await scrollTo(pageIndex, box);
+      expect(await compare(chart, pageIndex, `${what}, box ${box}`), what).toBeGreaterThan(0);
+    }
+  }
+
+  describe.each([1, 2])('at %i device px a CSS px', (ratio) => {
+    test.each(shapes.filter((shape) => !shape.pages).map((shape) => shape.name))('%s', async (chart) => {
+      const turns = chart === 'plain' || chart === 'cropped' ? [0, 90, 180, 270] : [0];
+      await openAt(ratio, chart);
+      for (const turn of turns) {
+        await page.evaluate((degrees) => harness.view().rotate(degrees), turn);
+        for (const zoom of ZOOMS) await compareAt(charts.get(chart)!, zoom, turn);
+      }
+    });
+  });
+
+  test('after pages were thrown away and drawn anew', async () => {
+    await openAt(1, 'long');
+    const chart = charts.get('long')!;
+    await page.evaluate((boxes) => harness.marks(boxes), chart.boxes);
+    await page.evaluate(() => harness.view().zoomTo(1));
+    const drawnPages = () =>
+      page.evaluate(() =>
+        [...document.querySelectorAll('.page')].flatMap((element, n) =>
+          element.querySelector('canvas') ? [n] : [],
+        ),
+      );
+    for (let n = 0; n < 14; n++) {
+      await page.evaluate((index) => document.querySelectorAll('.page')[index]!.scrollIntoView(), n);
+      await settled(page);
+    }
+    expect(await drawnPages(), 'the first page was evicted').not.toContain(0);
+    await page.evaluate(() => document.querySelector('.page')!.scrollIntoView());
+    await settled(page);
+    expect(await drawnPages()).toContain(0);
+    await compareAt(chart, 100, 0, 0);
+    await compareAt(chart, 283, 0, 0);
+  });
+
+  test('sizes of pages are those that poppler reads', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'view-'));
+    for (const { name: chart, rotate = 0, userUnit = 1 } of shapes) {
+      const path = join(folder, `${chart}.pdf`);
+      writeFileSync(path, charts.get(chart)!.bytes);
+      const text = execFileSync('pdfinfo', [path], { encoding: 'utf8' });
+      const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+)/.exec(text)!.map(Number);
+      const [, turned] = /Page rot:\s+(\d+)/.exec(text)!.map(Number);
+      expect(turned).toBe(rotate);
+      const seen = turned! % 180 === 0 ? [width!, height!] : [height!, width!];
+      const opened = await openAt(1, chart);
+      // pdfinfo leaves UserUnit out.
+      expect(opened.pages![0]!.width).toBeCloseTo(seen[0]! * userUnit, 1);
+      expect(opened.pages![0]!.height).toBeCloseTo(seen[1]! * userUnit, 1);
+    }
+    rmSync(folder, { recursive: true });
+  });
+});
