@@ -6,17 +6,9 @@ export const MIN_HEIGHT = 0.006;
 /** Most bars that one system is split into. */
 export const MAX_BARS = 32;
 
-/** Why an edit was not made. `systems` and `bars` say where. */
+/** Why an edit was not made. */
 export type RefusalReason =
-  | 'overlap'
-  | 'too-small'
-  | 'no-room'
-  | 'nothing-to-copy'
-  | 'not-there'
-  | 'last-line'
-  | 'different-lengths'
-  | 'itself'
-  | 'too-few-bars';
+  'overlap' | 'too-small' | 'not-there' | 'last-line' | 'different-lengths' | 'itself' | 'too-few-bars';
 
 /** An edit that cannot be made; the marks stay as they were. */
 export class Refused extends Error {

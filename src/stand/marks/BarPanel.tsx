@@ -13,6 +13,11 @@ interface PanelProps {
   readonly actions: Actions;
 }
 
+function barsText(numbers: readonly number[]): string {
+  if (numbers.length === 0) return t('marks_bar_pickup');
+  return numbers.length === 1 ? t('marks_bar', numbers[0]!) : t('marks_bars', ranges(numbers));
+}
+
 /** What is said of the selected bars. */
 export function BarPanel({ editor, actions }: PanelProps) {
   const bars = editor.bars();
@@ -28,7 +33,7 @@ export function BarPanel({ editor, actions }: PanelProps) {
   const say = (change: BarChange) => actions.say(change);
   return (
     <section class="marks-panel" aria-label={t('marks_panel_bar')}>
-      <h2>{numbers.length > 0 ? t('marks_bars', ranges(numbers)) : t('marks_bar_pickup')}</h2>
+      <h2>{barsText(numbers)}</h2>
       {single && <SectionName bar={first} say={say} />}
       <Twins editor={editor} actions={actions} bars={bars} words={words} />
       <Check

@@ -36,6 +36,10 @@ export function MarksRail({ context, editor, actions, numbers, handlers }: RailP
       <header>
         <Title context={context} />
         <p>{empty ? t('marks_start') : sizeText(marks)}</p>
+        <div class="marks-undo">
+          <CommandButton id="marks-undo" label="marks_cmd_undo" handlers={handlers} class="plain" />
+          <CommandButton id="marks-redo" label="marks_cmd_redo" handlers={handlers} class="plain" />
+        </div>
       </header>
       {!(plan instanceof RepeatsContradict) && plan.bars.length > 0 && (
         <Form plan={plan} marks={marks} actions={actions} />
@@ -43,15 +47,15 @@ export function MarksRail({ context, editor, actions, numbers, handlers }: RailP
       <Doubts marks={marks} plan={plan} pages={context.view.pages} actions={actions} />
       <SystemPanel editor={editor} actions={actions} />
       <BarPanel editor={editor} actions={actions} />
-      <div class="marks-buttons">
-        <CommandButton id="marks-undo" label="marks_cmd_undo" handlers={handlers} />
-        <CommandButton id="marks-redo" label="marks_cmd_redo" handlers={handlers} />
-      </div>
       {!empty && <Start editor={editor} />}
       {!(plan instanceof RepeatsContradict) && plan.bars.length > 0 && (
         <PlanPanel plan={plan} onChange={(next: Numbers) => (numbers.value = next)} />
       )}
-      {!empty && <Begin context={context} handlers={handlers} />}
+      {!empty && (
+        <footer class="marks-foot">
+          <Begin context={context} handlers={handlers} />
+        </footer>
+      )}
     </div>
   );
 }

@@ -20,20 +20,12 @@ const percent = (fraction: number) => `${100 * fraction}%`;
 export function Sheet({ page, editor, gestures }: SheetProps) {
   const marks = editor.marks.value;
   const words = wordsOf(marks);
-  const firstBar = marks.systems[0]?.bars[0]?.id;
   return (
     <div class="marks-sheet" role="group" aria-label={t('marks_page', page + 1)} {...gestures.handlers}>
       {marks.systems.map(
         (system, line) =>
           system.page === page && (
-            <SystemBox
-              key={system.id}
-              system={system}
-              line={line}
-              words={words}
-              editor={editor}
-              firstBar={firstBar}
-            />
+            <SystemBox key={system.id} system={system} line={line} words={words} editor={editor} />
           ),
       )}
       <Ghost page={page} editor={editor} gestures={gestures} />

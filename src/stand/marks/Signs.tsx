@@ -6,20 +6,16 @@ export function Signs({ bar }: { readonly bar: Bar }) {
   return (
     <>
       {(bar.section !== undefined || bar.meter) && (
-        <span class="marks-badges" aria-hidden="true">
+        <span class="marks-badges">
           {bar.section !== undefined && <b class="marks-badge">{bar.section}</b>}
           {bar.meter && <span class="marks-meter">{t('marks_meter', bar.meter.beats, bar.meter.value)}</span>}
         </span>
       )}
-      {bar.ending && (
-        <span class="marks-ending" aria-hidden="true">
-          {bar.ending.join(', ')}
-        </span>
-      )}
+      {bar.ending && <span class="marks-ending">{bar.ending.join(', ')}</span>}
       {bar.repeatStart && <Repeat side="start" />}
       {bar.repeatEnd !== undefined && <Repeat side="end" times={bar.repeatEnd} />}
       {bar.tied && (
-        <svg class="marks-tie" viewBox="0 0 30 8" aria-hidden="true">
+        <svg class="marks-tie" viewBox="0 0 30 8">
           <path d="M1 1Q15 10 29 1" />
         </svg>
       )}
@@ -29,7 +25,7 @@ export function Signs({ bar }: { readonly bar: Bar }) {
 
 function Repeat({ side, times = 2 }: { readonly side: 'start' | 'end'; readonly times?: number }) {
   return (
-    <span class={`marks-repeat ${side}`} aria-hidden="true">
+    <span class={`marks-repeat ${side}`}>
       <svg viewBox="0 0 14 40" preserveAspectRatio="none">
         <path d="M2 0V40" stroke-width="3.4" />
         <path d="M6.5 0V40" stroke-width="1.2" />

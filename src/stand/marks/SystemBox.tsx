@@ -12,8 +12,6 @@ interface SystemBoxProps {
   readonly line: number;
   readonly words: ReadonlyMap<BarId, BarWords>;
   readonly editor: Editor;
-  /** Where Tab comes in when nothing is selected. */
-  readonly firstBar: BarId | undefined;
 }
 
 const percent = (fraction: number) => `${100 * fraction}%`;
@@ -21,7 +19,7 @@ const percent = (fraction: number) => `${100 * fraction}%`;
 const byKeyboard = (event: FocusEvent) => (event.currentTarget as Element).matches(':focus-visible');
 
 /** One line of music: its bars, and when it is selected the grips of its lines and edges. */
-export function SystemBox({ system, line, words, editor, firstBar }: SystemBoxProps) {
+export function SystemBox({ system, line, words, editor }: SystemBoxProps) {
   const selection = editor.selection.value;
   const chosen = editor.system()?.id === system.id;
   const bars = new Set(editor.bars().map(({ id }) => id));
@@ -47,13 +45,14 @@ export function SystemBox({ system, line, words, editor, firstBar }: SystemBoxPr
             words={words.get(bar.id)}
             chosen={bars.has(bar.id) || whole}
             current={selection.kind === 'bars' && selection.to === bar.id}
-            tab={
-              selection.kind === 'bars' && chosen ? selection.to === bar.id : i === 0 || bar.id === firstBar
-            }
+            tab={selection.kind === 'bars' && chosen ? selection.to === bar.id : i === 0}
             editor={editor}
           />
         ))}
       </div>
+      {system.bars.map((bar) => (
+        <Said key={bar.id} bar={bar} words={words.get(bar.id)} />
+      ))}
       {linesOf(system.bars).map((x, i) => (
         <Line key={i} system={system} index={i} x={x} chosen={chosen} editor={editor} />
       ))}
@@ -78,7 +77,6 @@ interface BarBoxProps {
 }
 
 function BarBox({ bar, system, words, chosen, current, tab, editor }: BarBoxProps) {
-  const again = words?.as != null;
   return (
     <div
       role="option"
@@ -95,11 +93,22 @@ function BarBox({ bar, system, words, chosen, current, tab, editor }: BarBoxProp
         if (byKeyboard(event) && !current)
           editor.selection.value = { kind: 'bars', from: bar.id, to: bar.id };
       }}
+    />
+  );
+}
+
+/** What is said of a bar, for the eye: screen readers have it in the bar's name. */
+function Said({ bar, words }: Pick<BarBoxProps, 'bar' | 'words'>) {
+  return (
+    <div
+      class="marks-said"
+      aria-hidden="true"
+      style={{ left: percent(bar.x0), width: percent(bar.x1 - bar.x0) }}
     >
       <Signs bar={bar} />
       <span class="marks-number">
         {bar.pickup === undefined && !bar.continues && <b>{words?.number}</b>}
-        {again && <span>{t('marks_as', words.as)}</span>}
+        {words?.as != null && <span>{t('marks_as', words.as)}</span>}
         {bar.pickup !== undefined && <span>{t('marks_pickup')}</span>}
         {bar.continues && <span>{t('marks_continues')}</span>}
         {bar.silent && <span>{t('marks_silent')}</span>}

@@ -142,7 +142,7 @@ export function createActions(context: StandContext, editor: Editor): Actions {
     const marks = present();
     const all = barsOf(marks);
     if (now.kind !== 'bars') {
-      all[0] && goTo(all[0]);
+      if (all[0]) goTo(all[0]);
       return;
     }
     const { system, index } = placeOf(marks, now.to);
@@ -254,7 +254,13 @@ export function createActions(context: StandContext, editor: Editor): Actions {
         context.warn(t('marks_no_same_name'));
         return;
       }
-      if (!editor.make({ type: 'as-section', section: own.start, like: like.start })) return;
+      // The last section runs to the end until the next one is named: then only as many bars are meant.
+      const openEnded = own === sections.at(-1) && own.bars.length > like.bars.length;
+      const bars = own.bars.slice(0, like.bars.length);
+      const made = openEnded
+        ? editor.make({ type: 'as', bars, from: like.bars[0]! })
+        : editor.make({ type: 'as-section', section: own.start, like: like.start });
+      if (!made) return;
       const numbers = wordsOf(present());
       context.announce(t('marks_said_as', own.name, numbers.get(like.bars[0]!)?.number ?? 1));
     },

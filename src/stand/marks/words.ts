@@ -10,8 +10,6 @@ import { plural, t, type MessageKey } from '../../host/i18n.ts';
 const REFUSALS = {
   overlap: 'marks_no_overlap',
   'too-small': 'marks_no_too_small',
-  'no-room': 'marks_no_room',
-  'nothing-to-copy': 'marks_no_copy',
   'not-there': 'marks_no_there',
   'last-line': 'marks_no_last_line',
   'different-lengths': 'marks_no_lengths',

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { edit, fromProposal, type Edit } from '../../../src/core/chart/edit.ts';
 import { linesOf } from '../../../src/core/chart/edit-lines.ts';
 import { nextPlace } from '../../../src/core/chart/edit-systems.ts';
-import { MIN_BAR } from '../../../src/core/chart/edit-shape.ts';
+import { MIN_BAR, MIN_HEIGHT } from '../../../src/core/chart/edit-shape.ts';
 import { apply, barOf, counter, frozen, twoLines } from './charts.ts';
 
 const ids = (marks: ReturnType<typeof twoLines>) =>
@@ -152,6 +152,22 @@ test('what is said of a bar can be taken back without a trace', () => {
   expect(barOf(said, 'e')).toMatchObject(change);
   const back = { meter: null, leadIn: null, silent: false, ending: [], repeatEnd: null };
   expect(apply(said, [{ type: 'set-bars', bars: ['a', 'e'], change: back }])).toEqual(marks);
+});
+
+test('a staff edge is moved as far as the least height and the page leave room', () => {
+  const resized = (top: number, bottom: number) =>
+    edit(frozen(twoLines()), { type: 'resize-system', system: 's1', top, bottom }, counter()).systems[0]!;
+  expect(resized(0.12, twoLines().systems[0]!.bottom)).toMatchObject({ top: 0.12 });
+  expect(resized(-1, twoLines().systems[0]!.bottom)).toMatchObject({ top: 0 });
+  const low = resized(0.9, twoLines().systems[0]!.bottom);
+  expect(low.bottom - low.top).toBeCloseTo(MIN_HEIGHT, 12);
+});
+
+test('meter and beat at the start are set, and set again change nothing', () => {
+  const change = { meter: { beats: 6, value: 8 }, unit: 'eighth' } as const;
+  const marks = apply(frozen(twoLines()), [{ type: 'set-start', change }]);
+  expect(marks).toMatchObject(change);
+  expect(apply(marks, [{ type: 'set-start', change }])).toBe(marks);
 });
 
 const refused: readonly [name: string, command: Edit, reason: string][] = [
