@@ -1,0 +1,44 @@
+import { mergeDocuments } from '../core/log/save.ts';
+import type { Database } from './db.ts';
+import type { DocumentInfo } from './types.ts';
+import { write } from './write.ts';
+
+/** SHA-256 as 64 hex digits. */
+export async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
+  return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+export const pdfBlob = (bytes: Uint8Array<ArrayBuffer>): Blob =>
+  new Blob([bytes], { type: 'application/pdf' });
+
+/** Keeps a document's bytes once, and every label it comes under. Throws NotKept. */
+export async function keepDocument(
+  db: Database,
+  bytes: Uint8Array<ArrayBuffer>,
+  label: { readonly name: string; readonly url?: string },
+): Promise<DocumentInfo> {
+  const fresh: DocumentInfo = {
+    hash: await sha256(bytes),
+    bytes: bytes.length,
+    names: [label.name],
+    urls: label.url === undefined ? [] : [label.url],
+    pages: [],
+    kept: true,
+  };
+  return write(db, ['documents', 'files'], async (tx) => {
+    const held = await tx.objectStore('documents').get(fresh.hash);
+    const info = held ? mergeDocuments(held, fresh) : fresh;
+    if (!held?.kept) await tx.objectStore('files').put(pdfBlob(bytes), fresh.hash);
+    await tx.objectStore('documents').put(info);
+    return info;
+  });
+}
+
+/** What was learned of its pages on opening it. Nothing for an unknown document. */
+export function setPages(db: Database, hash: string, pages: DocumentInfo['pages']): Promise<void> {
+  return write(db, ['documents'], async (tx) => {
+    const held = await tx.objectStore('documents').get(hash);
+    if (held) await tx.objectStore('documents').put({ ...held, pages });
+  });
+}

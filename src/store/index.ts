@@ -1,0 +1,138 @@
+import type { ChartKey } from '../core/log/events.ts';
+import { at, type Folded } from '../core/log/fold.ts';
+import { allOf, Connection, type Database } from './db.ts';
+import { keepDocument, setPages } from './documents.ts';
+import { mergeFile, saveFile } from './files.ts';
+import { hashOf, sameIds } from './hash.ts';
+import { claim, Notices } from './pages.ts';
+import { parseSettings } from './settings.ts';
+import type { Store } from './types.ts';
+import { appendEvents, rebuild, stateIn, write, type Stamp } from './write.ts';
+
+export { BadSave, NoStore, NotKept } from './errors.ts';
+export { sha256 } from './documents.ts';
+
+/** The last event by sequence is in the snapshot: the cheap sign that nothing was written beside it. */
+async function reaches(db: Database, state: Folded): Promise<boolean> {
+  const index = db.transaction('events').store.index('chart');
+  const cursor = await index.openKeyCursor(allOf(state.chart), 'prev');
+  return cursor !== null && cursor.key[1] === state.inner.highest;
+}
+
+/** From the snapshot, or from the log where that is of another fold version or not up to date. */
+async function stateOf(db: Database, chart: ChartKey): Promise<Folded | null> {
+  const kept = stateIn(await db.get('snapshots', chart));
+  return kept && (await reaches(db, kept)) ? kept : rebuild(db, chart);
+}
+
+/** Whether the snapshot holds exactly the events of the log; reads every key, not for every opening. */
+async function holdsAll(db: Database, chart: ChartKey): Promise<boolean> {
+  const tx = db.transaction(['events', 'snapshots']);
+  const [ids, snapshot] = await Promise.all([
+    tx.objectStore('events').index('chart').getAllKeys(allOf(chart)),
+    tx.objectStore('snapshots').get(chart),
+  ]);
+  return snapshot === undefined ? ids.length === 0 : sameIds(snapshot.ids, hashOf(ids));
+}
+
+/** A chart's whole log is compared with its snapshot once a page, when the opening is over. */
+const CHECK_AFTER_MS = 3000;
+
+const stampNow = (): Stamp => ({
+  newId: () => crypto.randomUUID(),
+  now: new Date().toISOString(),
+  zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+});
+
+/** Opens the database. Throws NoStore where there is none or an older page will not let go of it. */
+export async function openStore(): Promise<Store> {
+  const connection = new Connection();
+  await connection.db();
+  const notices = new Notices();
+  const checked = new Set<ChartKey>();
+  /** The sitting a page writes under, by chart and the sitting it asked for. */
+  const sittings = new Map<string, string>();
+  let persisted = false;
+
+  const check = (chart: ChartKey) => {
+    if (checked.has(chart)) return;
+    checked.add(chart);
+    setTimeout(() => {
+      void connection
+        .db()
+        .then(async (db) => {
+          if (await holdsAll(db, chart)) return;
+          await rebuild(db, chart);
+          notices.wrote([chart]);
+        })
+        // The page is closing, or there is no room: the next opening checks again.
+        .catch(() => checked.delete(chart));
+    }, CHECK_AFTER_MS);
+  };
+
+  /** A sitting that another one has followed, by a merge, is over: what comes next is a new one. */
+  const sittingFor = (asked: string) => (state: Folded) => {
+    const used = sittings.get(`${state.chart} ${asked}`);
+    const sitting =
+      used !== undefined && used !== state.last?.sitting ? crypto.randomUUID() : (used ?? asked);
+    sittings.set(name, sitting);
+    return sitting;
+  };
+
+  return {
+    keepDocument: async (bytes, label) => keepDocument(await connection.db(), bytes, label),
+    document: async (hash) => (await (await connection.db()).get('documents', hash)) ?? null,
+    bytes: async (hash) => (await (await connection.db()).get('files', hash)) ?? null,
+    setPages: async (hash, pages) => setPages(await connection.db(), hash, pages),
+
+    async append(chart, sitting, bodies) {
+      const db = await connection.db();
+      const stamp = stampNow();
+      const state = await appendEvents(db, chart, sittingFor(sitting), bodies, stamp);
+      if (state.last) sittings.set(`${chart} ${sitting}`, state.last.sitting);
+      notices.wrote([chart]);
+      if (!persisted && bodies.some(({ type }) => type === 'pass')) {
+        persisted = true;
+        // From the first pass on there is something to lose. Refused is no failure: saves remain.
+        void navigator.storage.persist().catch(() => false);
+      }
+      return at(state, stamp.now);
+    },
+    async state(chart, now) {
+      const state = await stateOf(await connection.db(), chart);
+      check(chart);
+      return state && at(state, now);
+    },
+    events: async (chart) => (await connection.db()).getAllFromIndex('events', 'chart', allOf(chart)),
+    event: async (id) => (await (await connection.db()).get('events', id)) ?? null,
+    async charts(now) {
+      const db = await connection.db();
+      const states = await Promise.all(
+        (await db.getAll('snapshots')).map(
+          async (snapshot) => stateIn(snapshot) ?? (await rebuild(db, snapshot.chart)),
+        ),
+      );
+      return states.flatMap((state) => (state && !state.removed ? [at(state, now)] : []));
+    },
+    claim,
+    watch: (chart, signal, changed) => notices.watch(chart, signal, changed),
+    settings: async () => parseSettings(await (await connection.db()).get('settings', 'settings')),
+    setSettings: async (change) =>
+      write(await connection.db(), ['settings'], async (tx) => {
+        const store = tx.objectStore('settings');
+        const next = parseSettings({ ...parseSettings(await store.get('settings')), ...change });
+        await store.put(next, 'settings');
+        return next;
+      }),
+    save: async (options) => saveFile(await connection.db(), options),
+    async merge(file) {
+      const { added, charts, keys } = await mergeFile(await connection.db(), file);
+      notices.wrote(keys);
+      return { added, charts };
+    },
+    close() {
+      notices.close();
+      connection.close();
+    },
+  };
+}

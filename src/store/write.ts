@@ -1,0 +1,154 @@
+/**
+ * The one write path. Every transaction is strict (on the disk before it is shown) and either all of it
+ * is kept or nothing. Inside a transaction only its own requests are awaited: anything else would let it
+ * commit early.
+ */
+import type { IDBPTransaction, StoreNames } from 'idb';
+import type { ChartKey, EventBody, EventId, LogEvent } from '../core/log/events.ts';
+import { emptyState, fold, FOLD_VERSION, follows, resume, step, type Folded } from '../core/log/fold.ts';
+import { smaller } from '../core/log/merge.ts';
+import { allOf, type Database, type Schema, type Snapshot } from './db.ts';
+import { NotKept } from './errors.ts';
+import { hashOf, withId, type IdsHash } from './hash.ts';
+
+type Stores = StoreNames<Schema>[];
+type Writing<S extends Stores> = IDBPTransaction<Schema, S, 'readwrite'>;
+
+function asNotKept(error: unknown): unknown {
+  if (!(error instanceof DOMException)) return error;
+  return new NotKept(error.name === 'QuotaExceededError', error);
+}
+
+/** Runs `work` in a strict transaction; resolves after the commit. Throws NotKept, nothing being changed. */
+export async function write<S extends Stores, T>(
+  db: Database,
+  stores: S,
+  work: (tx: Writing<S>) => Promise<T>,
+): Promise<T> {
+  let tx: Writing<S>;
+  try {
+    tx = db.transaction(stores, 'readwrite', { durability: 'strict' });
+  } catch (error) {
+    throw asNotKept(error);
+  }
+  try {
+    const result = await work(tx);
+    await tx.done;
+    return result;
+  } catch (error) {
+    // The request that failed may only say "aborted"; the transaction knows why.
+    const why: unknown = tx.error ?? error;
+    try {
+      tx.abort();
+    } catch {
+      // It has ended already.
+    }
+    await tx.done.catch(() => undefined);
+    throw asNotKept(tx.error ?? why);
+  }
+}
+
+/** Plans by their event: one object a plan, so that its ladder is worked out once. */
+const plans = new Map<EventId, Folded['plan']>();
+
+/** The state kept in a snapshot; null for none or one of another fold version. */
+export function stateIn(snapshot: Snapshot | undefined): Folded | null {
+  if (snapshot?.fold !== FOLD_VERSION) return null;
+  const { plan } = snapshot.inner;
+  if (!plan) return resume(snapshot.inner);
+  const known = plans.get(plan.event) ?? plan;
+  plans.set(plan.event, known);
+  return resume({ ...snapshot.inner, plan: known });
+}
+
+const snapshotOf = (state: Folded, ids: IdsHash): Snapshot => ({
+  chart: state.chart,
+  fold: FOLD_VERSION,
+  ids,
+  inner: state.inner,
+});
+
+type LogTransaction = Writing<('events' | 'snapshots')[]>;
+
+/** Folds a chart's whole log within a transaction and keeps the snapshot; null when there is no log. */
+async function refold(tx: LogTransaction, chart: ChartKey): Promise<Folded | null> {
+  const events = await tx.objectStore('events').index('chart').getAll(allOf(chart));
+  if (events.length === 0) return null;
+  const state = fold(events);
+  await tx.objectStore('snapshots').put(snapshotOf(state, hashOf(events.map(({ id }) => id))));
+  return state;
+}
+
+/** What the writer brings: core has no clock and no randomness. */
+export interface Stamp {
+  readonly newId: () => string;
+  readonly now: string;
+  readonly zone: string;
+}
+
+/** Appends events to a chart's log and moves its snapshot on, in one transaction. */
+export function appendEvents(
+  db: Database,
+  chart: ChartKey,
+  sittingFor: (state: Folded) => string,
+  bodies: readonly EventBody[],
+  stamp: Stamp,
+): Promise<Folded> {
+  return write(db, ['events', 'snapshots'], async (tx) => {
+    const snapshot = await tx.objectStore('snapshots').get(chart);
+    const kept = stateIn(snapshot);
+    let state = kept ?? (await refold(tx, chart)) ?? emptyState(chart);
+    let ids = kept && snapshot ? snapshot.ids : null;
+    const sitting = sittingFor(state);
+    const { last, inner } = state;
+    const base = { v: 1, chart, sitting, at: stamp.now, zone: stamp.zone } as const;
+    let place = last?.sitting === sitting ? last.place + 1 : 0;
+    let seq = inner.highest + 1;
+    let after = inner.tip;
+    const events: LogEvent[] = bodies.map((body) => {
+      const event: LogEvent = { ...body, ...base, id: stamp.newId(), place: place++, seq: seq++, after };
+      after = event.id;
+      return event;
+    });
+    const puts = events.map((event) => tx.objectStore('events').add(event));
+    let inStep = ids !== null || inner.highest < 0;
+    ids ??= hashOf([]);
+    for (const event of events) {
+      inStep &&= follows(state, event);
+      if (!inStep) break;
+      state = step(state, event);
+      ids = withId(ids, event.id);
+    }
+    if (inStep) puts.push(tx.objectStore('snapshots').put(snapshotOf(state, ids)));
+    await Promise.all(puts);
+    return inStep ? state : ((await refold(tx, chart)) ?? state);
+  });
+}
+
+/** Folds a chart anew; null when there is no log. */
+export const rebuild = (db: Database, chart: ChartKey): Promise<Folded | null> =>
+  write(db, ['events', 'snapshots'], (tx) => refold(tx, chart));
+
+/** The union of the log with other events, within a transaction. Resolves to how many were new. */
+export async function putEvents(
+  tx: Writing<('events' | 'snapshots' | 'documents' | 'files' | 'settings')[]>,
+  events: readonly LogEvent[],
+): Promise<number> {
+  const store = tx.objectStore('events');
+  const touched = new Set<ChartKey>();
+  let added = 0;
+  for (const event of events) {
+    const held = await store.get(event.id);
+    const winner = held ? smaller(held, event) : event;
+    if (winner === held) continue;
+    if (held) touched.add(held.chart);
+    else added++;
+    touched.add(event.chart);
+    await store.put(winner);
+  }
+  for (const chart of touched) {
+    const state = await refold(tx as unknown as LogTransaction, chart);
+    if (!state) await tx.objectStore('snapshots').delete(chart);
+  }
+  return added;
+}
