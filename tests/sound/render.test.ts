@@ -9,8 +9,7 @@ import { timelineOf } from '../../src/core/beat/timeline.ts';
 import { render } from '../../src/sound/render.ts';
 import { CLICK_SECONDS, clickSamples } from '../../src/sound/voice.ts';
 
-const offline = (length: number, rate: number) =>
-  new Offline(1, length, rate) as unknown as OfflineAudioContext;
+const offline = (length: number, rate: number) => new Offline(1, length, rate);
 
 /** Silence is nothing above 1e-4 of full scale; an onset is the first sample above it after silence. */
 const SILENCE = 1e-4;
