@@ -73,10 +73,7 @@ export async function openStore(): Promise<Store> {
   /** A sitting that another one has followed, by a merge, is over: what comes next is a new one. */
   const sittingFor = (asked: string) => (state: Folded) => {
     const used = sittings.get(`${state.chart} ${asked}`);
-    const sitting =
-      used !== undefined && used !== state.last?.sitting ? crypto.randomUUID() : (used ?? asked);
-    sittings.set(name, sitting);
-    return sitting;
+    return used !== undefined && used !== state.last?.sitting ? crypto.randomUUID() : (used ?? asked);
   };
 
   return {
