@@ -4,7 +4,7 @@ import { answer, vouch } from './answer.ts';
 import { stepAfter, stepBefore, type Target } from './move.ts';
 import { advance, breakOff, record } from './pass.ts';
 import type { Phase, Sign, StopReason, WallChoice } from './phase.ts';
-import { cut, fill, isAsking, isWaiting } from './queue.ts';
+import { after, cut, fill, isAsking, isWaiting } from './queue.ts';
 import {
   set,
   type DrillState,
@@ -205,7 +205,7 @@ function moved(turn: Turn, chart: ChartState): void {
   if (!changed) return;
   set(turn, { wallFrom: { passes: 0, minutes: 0 } });
   const { queue, begun } = turn.state;
-  if (queue[0]) cut(turn, begun ? turn.now.clock : queue[0].order.gapAt);
+  if (queue[0]) cut(turn, begun ? turn.now.clock : after(queue[0].order.gapAt));
 }
 
 /** What was pressed while a record was under way. */
@@ -244,7 +244,7 @@ function goOn(turn: Turn): void {
 
 function stop(turn: Turn, run: 'finished' | 'wall' | 'rest'): void {
   const first = turn.state.queue[0];
-  if (first) cut(turn, first.order.gapAt);
+  if (first) cut(turn, after(first.order.gapAt));
   set(turn, { run, gap: turn.state.gap && { ...turn.state.gap, fill: false, onLines: false } });
 }
 

@@ -1,5 +1,5 @@
 import type { EventBody, Judge, PassBody, Verdict } from '../log/events.ts';
-import { cut } from './queue.ts';
+import { after, cut } from './queue.ts';
 import { set, type Laid, type Turn } from './state.ts';
 
 /** Hands events to the log; nothing is shown of them before `committed`. */
@@ -58,7 +58,7 @@ export function slipNow(turn: Turn, by: Judge): void {
   const seconds = turn.now.heard - order.startAt;
   const bar = timeline.bars.find(({ to }) => order.countInAt + to > turn.now.heard);
   const line = order.countInAt + (bar?.to ?? timeline.end);
-  cut(turn, line);
+  cut(turn, after(line));
   set(turn, {
     sounded: turn.state.sounded + turn.now.heard - order.countInAt,
     last: { kind: order.kind, verdict: 'slip', event: null },

@@ -2,8 +2,8 @@ import type { PassKind } from '../log/events.ts';
 import { lay } from './layout.ts';
 import { set, type DrillState, type Laid, type Turn } from './state.ts';
 
-/** Less than any click lasts, more than a sample: what lies on a bar line itself is kept. */
-const JUST_AFTER = 0.001;
+/** Just after a bar line, so that the click on the line itself is kept: more than a sample away. */
+export const after = (line: number) => line + 0.001;
 
 /** Places of the rope that are taken. */
 export function knotsOf(state: DrillState): number {
@@ -75,14 +75,14 @@ export function drop(turn: Turn, keep: number): void {
   const gone = turn.state.queue[keep];
   if (!gone) return;
   set(turn, { queue: turn.state.queue.slice(0, keep), begun: keep > 0 && turn.state.begun });
-  turn.effects.push({ type: 'cancel', from: Math.max(turn.now.clock, gone.order.gapAt + JUST_AFTER) });
+  turn.effects.push({ type: 'cancel', from: Math.max(turn.now.clock, after(gone.order.gapAt)) });
 }
 
-/** Takes everything off the clock that would sound from `from` on, what is on the line `from` left. */
+/** Takes everything off the clock that would sound from `from` on. */
 export function cut(turn: Turn, from: number): void {
   if (turn.state.queue.length === 0) return;
   set(turn, { queue: [], begun: false });
-  turn.effects.push({ type: 'cancel', from: Math.max(turn.now.clock, from + JUST_AFTER) });
+  turn.effects.push({ type: 'cancel', from: Math.max(turn.now.clock, from) });
 }
 
 /** Lays as many passes as there is room for, and takes back those for which there is none. */
