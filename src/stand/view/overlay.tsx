@@ -21,9 +21,9 @@ export function layOverlays(pages: readonly HTMLElement[], scroller: HTMLElement
   let overlay: ((page: number) => VNode | null) | null = null;
   const sheets = pages.map(() => {
     const sheet = document.createElement('div');
-    sheet.className = 'sheet';
+    sheet.className = 'overlay';
     const leaf = sheet.appendChild(document.createElement('div'));
-    leaf.className = 'leaf';
+    leaf.className = 'overlay-page';
     return { sheet, leaf, near: false };
   });
 

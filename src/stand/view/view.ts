@@ -161,6 +161,8 @@ export async function createView(
   if (ends?.aborted) dispose();
   await drawn;
   ends?.throwIfAborted();
+  // The frame after the drawing is the first in which a player sees it.
+  requestAnimationFrame(() => performance.mark('first-page'));
 
   return {
     pages: sizes.length,
