@@ -56,16 +56,16 @@ export class Connection {
     );
   }
 
-  private open(): Promise<Database> {
-    return new Promise((resolve, reject) => {
-      let timer: ReturnType<typeof setTimeout> | undefined;
-      const forget = () => {
-        this.opened = null;
-      };
-      if (!('indexedDB' in globalThis)) {
-        reject(new NoStore(false));
-        return;
-      }
+  private async open(): Promise<Database> {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const forget = () => {
+      this.opened = null;
+    };
+    let tooLong: (reason: NoStore) => void = forget;
+    const blocked = new Promise<never>((_, reject) => {
+      tooLong = reject;
+    });
+    try {
       const opening = openDB<Schema>(NAME, VERSION, {
         upgrade(db) {
           db.createObjectStore('events', { keyPath: 'id' }).createIndex('chart', ['chart', 'seq']);
@@ -75,7 +75,7 @@ export class Connection {
           db.createObjectStore('settings');
         },
         blocked() {
-          timer = setTimeout(() => reject(new NoStore(true)), BLOCKED_MS);
+          timer = setTimeout(() => tooLong(new NoStore(true)), BLOCKED_MS);
         },
         blocking(_current, _wanted, event) {
           // A newer page wants to upgrade: let go, or it waits for ever.
@@ -84,9 +84,12 @@ export class Connection {
         },
         terminated: forget,
       });
-      opening
-        .then(resolve, (error: unknown) => reject(new NoStore(false, error)))
-        .finally(() => clearTimeout(timer));
-    });
+      return await Promise.race([opening, blocked]);
+    } catch (error) {
+      // Without IndexedDB the very name throws; where it is forbidden, opening does.
+      throw error instanceof NoStore ? error : new NoStore(false, error);
+    } finally {
+      clearTimeout(timer);
+    }
   }
 }

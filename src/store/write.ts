@@ -68,6 +68,12 @@ const snapshotOf = (state: Folded, ids: IdsHash): Snapshot => ({
   inner: state.inner,
 });
 
+/** A request that is awaited later: if another fails first, its own failure is no news. */
+function handled<T>(request: Promise<T>): Promise<T> {
+  request.catch(() => undefined);
+  return request;
+}
+
 type LogTransaction = Writing<('events' | 'snapshots')[]>;
 
 /** Folds a chart's whole log within a transaction and keeps the snapshot; null when there is no log. */
@@ -110,7 +116,7 @@ export function appendEvents(
       after = event.id;
       return event;
     });
-    const puts = events.map((event) => tx.objectStore('events').add(event));
+    const puts = events.map((event) => handled(tx.objectStore('events').add(event)));
     let inStep = ids !== null || inner.highest < 0;
     ids ??= hashOf([]);
     for (const event of events) {
@@ -119,7 +125,7 @@ export function appendEvents(
       state = step(state, event);
       ids = withId(ids, event.id);
     }
-    if (inStep) puts.push(tx.objectStore('snapshots').put(snapshotOf(state, ids)));
+    if (inStep) puts.push(handled(tx.objectStore('snapshots').put(snapshotOf(state, ids))));
     await Promise.all(puts);
     return inStep ? state : ((await refold(tx, chart)) ?? state);
   });

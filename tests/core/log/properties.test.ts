@@ -273,8 +273,7 @@ describe('two machines at once', () => {
     const common = started().events;
     const a = new Writer('a2', 's1', common);
     const b = new Writer('b2', 's2', common);
-    (a.pass(), a.pass());
-    (b.pass(), b.pass(), b.pass(), b.pass());
+    for (const w of [a, a, b, b, b, b]) w.pass();
     expect(fold(mergeEvents(a.events, b.events)).rungs[0]?.done).toBe(2);
   });
 

@@ -1,0 +1,310 @@
+import 'fake-indexeddb/auto';
+import { IDBFactory, IDBObjectStore } from 'fake-indexeddb';
+import { readFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import type { PassBody } from '../../../src/core/log/events.ts';
+import { fold, type Folded } from '../../../src/core/log/fold.ts';
+import { openStore } from '../../../src/store/index.ts';
+import type { Store } from '../../../src/store/types.ts';
+import { planOf, rope } from '../log/make.ts';
+
+let stores: Store[] = [];
+async function open(): Promise<Store> {
+  const store = await openStore();
+  stores.push(store);
+  return store;
+}
+const persist = vi.fn(() => Promise.resolve(true));
+beforeEach(() => {
+  vi.stubGlobal('navigator', { storage: { persist } });
+  persist.mockClear();
+  globalThis.indexedDB = new IDBFactory();
+});
+afterEach(() => {
+  for (const store of stores) store.close();
+  stores = [];
+  vi.restoreAllMocks();
+});
+
+const now = () => new Date().toISOString();
+const later = () => new Date(Date.now() + 3_600_000).toISOString();
+const bytes = (text: string) => new TextEncoder().encode(text);
+const fixture = () => new Blob([readFileSync(join(import.meta.dirname, '../../fixtures/log/save-v1.json'))]);
+const CHART = 'a'.repeat(64);
+
+async function begun(store: Store, n = 9) {
+  const state = await store.append('c', 's', [
+    { type: 'plan', marks: 'm', plan: planOf(['b1', 'b2'], { streak: n }) },
+  ]);
+  const pass: PassBody = {
+    type: 'pass',
+    from: 0,
+    to: 0,
+    bpm: 60,
+    plan: state.plan!.event,
+    unit: 'quarter',
+    seconds: 4,
+    kind: 'drill',
+    verdict: 'clean',
+    by: 'key',
+    slips: [],
+  };
+  return pass;
+}
+const inner = (state: unknown) => (state as Folded).inner;
+
+describe('appending', () => {
+  test('numbers events, chains them and keeps the state, which another page finds', async () => {
+    const store = await open();
+    const pass = await begun(store);
+    const state = await store.append('c', 's', [pass, pass]);
+    expect(rope(state as Folded)).toBe('TT');
+    expect(persist).toHaveBeenCalledTimes(1);
+    const events = await store.events('c');
+    expect(events.map(({ seq, place, after }) => [seq, place, after])).toEqual([
+      [0, 0, null],
+      [1, 1, events[0]!.id],
+      [2, 2, events[1]!.id],
+    ]);
+    const other = await open();
+    expect(inner(await other.state('c', now()))).toEqual(inner(fold(events)));
+    expect(await other.event(events[1]!.id)).toEqual(events[1]);
+    expect(await other.state('unknown', now())).toBeNull();
+  });
+
+  test('two pages at once lose nothing', async () => {
+    const [a, b] = [await open(), await open()];
+    const pass = await begun(a, 99);
+    await Promise.all(Array.from({ length: 30 }, (_, i) => (i % 2 ? a : b).append('c', 's', [pass])));
+    const events = await a.events('c');
+    expect(new Set(events.map(({ seq }) => seq)).size).toBe(31);
+    expect(inner(await b.state('c', now()))).toEqual(inner(fold(events)));
+    expect(rope((await b.state('c', now())) as Folded)).toBe('T'.repeat(30));
+  });
+
+  test('undo and redo', async () => {
+    const store = await open();
+    const pass = await begun(store);
+    const one = await store.append('c', 's', [pass]);
+    const two = await store.append('c', 's', [{ ...pass, verdict: 'slip' }]);
+    const undone = await store.append('c', 's', [{ type: 'undone', event: two.undo!.event }]);
+    expect([undone.knots, undone.undo]).toEqual([one.knots, one.undo]);
+    const redone = await store.append('c', 's', [{ type: 'undone', event: undone.last!.id }]);
+    expect(redone.knots).toEqual([]);
+    expect(inner(redone)).toEqual(inner(fold(await store.events('c'))));
+  });
+
+  test('after a pause the knots are loose', async () => {
+    const store = await open();
+    await store.append('c', 's', [await begun(store)]);
+    expect(rope((await store.state('c', later())) as Folded)).toBe('L');
+    expect((await store.charts(later()))[0]?.cold).toBe(true);
+  });
+
+  test('a sitting that a merge has followed goes on as a new one', async () => {
+    const store = await open();
+    await store.merge(fixture());
+    const plan = (await store.state(CHART, now()))!.plan!.event;
+    const pass: PassBody = { ...(await begun(store)), plan, from: 0, to: 1 };
+    await store.append(CHART, 'mine', [pass]);
+    const [last] = (await store.events(CHART)).slice(-1);
+    const stranger = { ...last!, id: 'stranger', sitting: 'other', seq: last!.seq + 1, place: 0 };
+    await store.merge(
+      new Blob([
+        JSON.stringify({
+          format: 'holdfast-save',
+          version: 1,
+          events: [stranger],
+          documents: [],
+          settings: {},
+        }),
+      ]),
+    );
+    const state = await store.append(CHART, 'mine', [pass]);
+    expect(['mine', 'other', 's2']).not.toContain(state.last?.sitting);
+    expect(inner(state)).toEqual(inner(fold(await store.events(CHART))));
+  });
+});
+
+describe('the snapshot', () => {
+  /** Written beside the write path, on purpose. */
+  const BESIDE: IDBTransactionMode = 'readwrite';
+  /** The database itself, as another release or a fault would write it. */
+  const raw = (work: (db: IDBDatabase) => IDBTransaction) =>
+    new Promise<void>((resolve, reject) => {
+      const request = indexedDB.open('holdfast');
+      request.onsuccess = () => {
+        const tx = work(request.result);
+        tx.oncomplete = () => {
+          request.result.close();
+          resolve();
+        };
+        tx.onerror = () => reject(new Error('raw'));
+      };
+    });
+
+  test('of another fold version is rebuilt', async () => {
+    const store = await open();
+    await store.append('c', 's', [await begun(store)]);
+    await raw((db) => {
+      const tx = db.transaction('snapshots', BESIDE);
+      const request = tx.objectStore('snapshots').get('c');
+      request.onsuccess = () => {
+        tx.objectStore('snapshots').put({ ...request.result, fold: -1, inner: { chart: 'c' } });
+      };
+      return tx;
+    });
+    expect(rope((await store.charts(now()))[0] as Folded)).toBe('T');
+    expect(rope((await store.state('c', now())) as Folded)).toBe('T');
+  });
+
+  test('that lacks an event is rebuilt, at once or when the ids were compared', async () => {
+    const store = await open();
+    await store.append('c', 's', [await begun(store)]);
+    const events = await store.events('c');
+    const add = (change: object) =>
+      raw((db) => {
+        const tx = db.transaction('events', BESIDE);
+        tx.objectStore('events').add({ ...events[1]!, ...change });
+        return tx;
+      });
+    await add({ id: 'x', seq: 2, place: 2, after: events[1]!.id });
+    expect(rope((await store.state('c', now())) as Folded)).toBe('TT');
+    // Its sequence is no news, so only the comparison of all ids finds it.
+    await add({
+      id: 'y',
+      sitting: 'apart',
+      seq: 1,
+      place: 0,
+      after: null,
+      kind: 'trial',
+      at: '2020-01-01T00:00:00.000Z',
+    });
+    const page = await open();
+    await page.state('c', now());
+    await vi.waitFor(
+      async () => expect((await page.state('c', now()))?.firstPassAt).toBe('2020-01-01T00:00:00.000Z'),
+      { timeout: 8000, interval: 500 },
+    );
+  });
+});
+
+describe('documents and settings', () => {
+  test('the same bytes under another name are the same document', async () => {
+    const store = await open();
+    const first = await store.keepDocument(bytes('%PDF'), { name: 'a.pdf' });
+    const again = await store.keepDocument(bytes('%PDF'), { name: 'b.pdf', url: 'https://e.org/b.pdf' });
+    // The hash as Node's own crypto has it.
+    expect(first.hash).toBe(createHash('sha256').update('%PDF').digest('hex'));
+    expect(again).toEqual({ ...first, names: ['a.pdf', 'b.pdf'], urls: ['https://e.org/b.pdf'] });
+    await store.setPages(first.hash, [{ width: 595, height: 842 }]);
+    expect((await store.document(first.hash))?.pages).toEqual([{ width: 595, height: 842 }]);
+    expect((await store.bytes(first.hash))?.size).toBe(4);
+  });
+
+  test('settings change one by one', async () => {
+    const store = await open();
+    await store.setSettings({ theme: 'stage' });
+    const settings = await store.setSettings({ volume: 0.1 });
+    expect([settings.theme, settings.volume, settings.singleLetters]).toEqual(['stage', 0.1, true]);
+    expect(await (await open()).settings()).toEqual(settings);
+  });
+});
+
+describe('saving and merging', () => {
+  test.each([false, true])('a new machine has everything, nothing twice (with PDFs: %s)', async (pdfs) => {
+    const old = await open();
+    const { hash } = await old.keepDocument(bytes('%PDF'), { name: 'a.pdf' });
+    await old.append(hash, 's', [{ type: 'opened', document: hash, name: 'a' }]);
+    await old.append('c', 's', [await begun(old)]);
+    await old.setSettings({ theme: 'day' });
+    const save = await old.save({ pdfs });
+    const [events, state] = [await old.events('c'), await old.state('c', now())];
+
+    globalThis.indexedDB = new IDBFactory();
+    const fresh = await open();
+    expect(await fresh.merge(save)).toEqual({ added: 3, charts: 2 });
+    expect(await fresh.merge(save)).toEqual({ added: 0, charts: 2 });
+    expect(await fresh.events('c')).toEqual(events);
+    expect(inner(await fresh.state('c', now()))).toEqual(inner(state));
+    expect((await fresh.settings()).theme).toBe('day');
+    expect((await fresh.document(hash))?.kept).toBe(pdfs);
+    expect((await fresh.bytes(hash))?.size).toBe(pdfs ? 4 : undefined);
+  });
+
+  test('a damaged save changes nothing', async () => {
+    const store = await open();
+    const save = JSON.parse(await fixture().text());
+    save.events.at(-1).seq = 'last';
+    await expect(store.merge(new Blob([JSON.stringify(save)]))).rejects.toMatchObject({ name: 'BadSave' });
+    expect(await store.charts(now())).toEqual([]);
+  });
+
+  test('a removed chart stays removed when an old save comes back', async () => {
+    const store = await open();
+    await store.append('c', 's', [await begun(store)]);
+    const save = await store.save({ pdfs: false });
+    await store.append('c', 's', [{ type: 'removed' }]);
+    await store.merge(save);
+    expect(await store.charts(now())).toEqual([]);
+  });
+});
+
+describe('when it cannot be kept', () => {
+  test('a full disk is NotKept, and nothing has changed', async () => {
+    const store = await open();
+    const pass = await begun(store);
+    await store.append('c', 's', [pass]);
+    const before = await store.events('c');
+    const put = Reflect.get(IDBObjectStore.prototype, 'put') as IDBObjectStore['put'];
+    vi.spyOn(IDBObjectStore.prototype, 'put').mockImplementation(function (
+      this: IDBObjectStore,
+      value: any,
+      key?: any,
+    ) {
+      if (this.name === 'snapshots') throw new DOMException('no room', 'QuotaExceededError');
+      return put.call(this, value, key);
+    } as never);
+    await expect(store.append('c', 's', [pass])).rejects.toMatchObject({ name: 'NotKept', full: true });
+    vi.restoreAllMocks();
+    expect(await store.events('c')).toEqual(before);
+    const state = await store.append('c', 's', [pass]);
+    expect([rope(state as Folded), state.last?.sitting]).toEqual(['TT', 's']);
+  });
+
+  test('no IndexedDB is NoStore', async () => {
+    vi.spyOn(indexedDB, 'open').mockImplementation(() => {
+      throw new DOMException('private', 'SecurityError');
+    });
+    await expect(openStore()).rejects.toMatchObject({ name: 'NoStore', blocked: false });
+  });
+});
+
+describe('several pages', () => {
+  test('one hears of what another wrote', async () => {
+    const [a, b] = [await open(), await open()];
+    const changed = vi.fn();
+    const leaving = new AbortController();
+    b.watch('c', leaving.signal, changed);
+    await begun(a);
+    await vi.waitFor(() => expect(changed).toHaveBeenCalledTimes(1));
+    leaving.abort();
+    await begun(a);
+    await new Promise((done) => setTimeout(done, 50));
+    expect(changed).toHaveBeenCalledTimes(1);
+  });
+
+  test('a newer page is let in', async () => {
+    const store = await open();
+    await begun(store);
+    const opened = await new Promise<IDBDatabase>((resolve, reject) => {
+      const request = indexedDB.open('holdfast', 2);
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(new Error('blocked'));
+    });
+    expect(opened.version).toBe(2);
+    opened.close();
+  });
+});
