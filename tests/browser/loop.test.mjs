@@ -38,6 +38,7 @@ describe.each(browsers)('the loop in %s', (name) => {
   });
 
   test('a newcomer is drilling bar 1 within ten seconds', async () => {
+    expect(driver.firstPage).toBe('tunes/index.html');
     const began = performance.now();
     const page = await driver.openPage('tunes/index.html');
     await press(page, 'begin-sample');

@@ -2,6 +2,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { launchChromium } from './chromium.mjs';
 import { launchFirefox } from './firefox.mjs';
 
@@ -17,23 +18,47 @@ import { launchFirefox } from './firefox.mjs';
  * @property {string[]} [args]
  */
 
+/** Waits for the page that a new extension opens by itself and closes it; where it led, null when none came. */
+async function firstRun(driver) {
+  for (let i = 0; i < 30; i++) {
+    const [page] = await driver.ownPages();
+    const path = page && (await page.evaluate(() => location.pathname).catch(() => ''));
+    if (path) {
+      // A browser without any tab ends.
+      await driver.browser.newPage();
+      await page.close();
+      return path.slice(1);
+    }
+    await sleep(100);
+  }
+  return null;
+}
+
 /**
  * Starts a browser with the extension.
  * @param {'chromium' | 'firefox'} name
  * @param {Launch} options
  * @returns an object with `browser` (puppeteer's), `base` (address of the extension's pages), `openPage(path)`,
- * `clickAction(page)`, `grantHost(pattern)`, `ownPages()`, `kill()` (SIGKILL to the whole group) and `close()`.
+ * `firstPage` (the page it opened by itself when it was new), `clickAction(page)`, `grantHost(pattern)`, `ownPages()`, `kill()` (SIGKILL to the whole group) and `close()`.
  */
 export async function launch(name, options) {
   const profile = options.profile ?? mkdtempSync(join(tmpdir(), `holdfast-${name}-`));
   const start = name === 'chromium' ? launchChromium : launchFirefox;
   const size = options.size === undefined ? { width: 1280, height: 800 } : options.size;
   const driver = await start({ headless: true, ...options, size, profile });
+  const firstPage = await firstRun(driver);
   const tidy = () => {
     if (options.profile === undefined) rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
   };
   return {
     ...driver,
+    firstPage,
+    async openPage(path) {
+      const page = await driver.openPage(path);
+      // A page behind another is not drawn.
+      await page.bringToFront();
+      return page;
+    },
     name,
     profile,
     async kill() {

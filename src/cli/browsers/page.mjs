@@ -83,6 +83,8 @@ export async function playClean(page, count) {
 
 /** The first drill ever shows a word of caution; it is read and closed. */
 export async function closeCaution(page) {
+  // It opens after the stand has been drawn.
+  await page.evaluate(() => new Promise((go) => requestAnimationFrame(() => requestAnimationFrame(go))));
   const button = await page.$('dialog[open] [data-command="caution-ok"]');
   await button?.click();
   await page.waitForFunction(() => !document.querySelector('dialog[open]'));

@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { defaultNumbers, planOf } from '../../../src/core/chart/plan.ts';
-import { choose, sample, until } from './index.mjs';
+import { choose, closeCaution, sample, until } from './index.mjs';
 
 /** A save with the sample's own marks and a plan of these numbers. */
 export function saveFor(name, numbers) {
@@ -49,5 +49,6 @@ export async function putOnStand(driver, name, numbers) {
     (now) => now.endsWith(`/${path}ready`),
     `${name} on the stand`,
   );
+  await closeCaution(page);
   return { page, path };
 }
