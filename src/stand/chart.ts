@@ -1,5 +1,6 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
+import { inNewSitting } from '../core/log/fold.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import type { Store } from '../store/types.ts';
@@ -13,6 +14,8 @@ export interface OpenChart {
   readonly writing: ReadonlySignal<boolean>;
   readonly bytes: Blob;
   append(bodies: readonly EventBody[]): Promise<ChartState>;
+  /** Reads the chart again as it is now: a pause has loosened its knots. */
+  refresh(): Promise<ChartState>;
 }
 
 const nowIso = () => new Date().toISOString();
@@ -26,12 +29,15 @@ export async function openChart(store: Store, key: ChartKey, signal_: AbortSigna
   if (!first || first.removed) throw new CannotOpen(t('stand_unknown_chart'));
   const bytes = first.document === null ? null : await store.bytes(first.document);
   if (!bytes) throw new CannotOpen(t('stand_no_bytes'));
-  const state = signal(first);
+  // A new sitting drops knots nobody ever vouched for; the log says so with its first event, the screen at once.
+  const state = signal<ChartState>(inNewSitting(first));
+  let written = false;
   const writing = signal(false);
   const sitting = crypto.randomUUID();
   const refresh = async () => {
     const now = await store.state(key, nowIso());
-    if (now) state.value = now;
+    if (now) state.value = written ? now : inNewSitting(now);
+    return state.value;
   };
   await new Promise<void>((resolve) => {
     store.claim(key, signal_, (mine) => {
@@ -51,8 +57,10 @@ export async function openChart(store: Store, key: ChartKey, signal_: AbortSigna
     bytes,
     async append(bodies) {
       const next = await store.append(key, sitting, bodies);
+      written = true;
       state.value = next;
       return next;
     },
+    refresh,
   };
 }

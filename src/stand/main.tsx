@@ -8,6 +8,7 @@ import type { Settings, Store } from '../store/types.ts';
 import type { Handlers } from '../ui/commands.ts';
 import { createKeys, learnLayout } from '../ui/keys.ts';
 import { announce, LiveRegion } from '../ui/LiveRegion.tsx';
+import { applyTheme } from '../ui/theme.ts';
 import '../ui/theme.css';
 import { openChart, type OpenChart } from './chart.ts';
 import { commands } from './commands.ts';
@@ -17,7 +18,6 @@ import type { Mode, StandContext, StandView } from './mode.ts';
 import { CannotOpen, keepingProblem, openingProblem } from './problems.ts';
 import { Stand, type Sheet } from './Stand.tsx';
 import './stand.css';
-import { applyTheme } from './theme.ts';
 import { createView } from './view/index.ts';
 
 const root = document.getElementById('stand')!;
@@ -87,6 +87,7 @@ async function show(
         line.value = keepingProblem(error);
         throw error;
       }),
+    refresh: chart.refresh,
     announce,
     warn: (text) => (line.value = text),
     go,
@@ -97,6 +98,7 @@ async function show(
     mode.value = { name, mode: made };
     root.dataset['mode'] = name;
     view!.setOverlay(made.overlay);
+    if (name === 'marks') view!.zoomTo('width');
     if (name === 'drill' && !settings.value.cautionShown) {
       sheet.value = 'caution';
       change({ cautionShown: true });

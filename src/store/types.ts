@@ -1,5 +1,5 @@
 import type { ChartKey, EventBody, EventId, LogEvent } from '../core/log/events.ts';
-import type { ChartState } from '../core/log/state.ts';
+import type { Folded } from '../core/log/fold.ts';
 
 export interface DocumentInfo {
   /** SHA-256 of the bytes, 64 hex digits. */
@@ -36,13 +36,13 @@ export interface Store {
   bytes(hash: string): Promise<Blob | null>;
   setPages(hash: string, pages: DocumentInfo['pages']): Promise<void>;
   /** The one write path for the log: strict durability, snapshot in the same transaction. Resolves after the commit. */
-  append(chart: ChartKey, sitting: string, bodies: readonly EventBody[]): Promise<ChartState>;
+  append(chart: ChartKey, sitting: string, bodies: readonly EventBody[]): Promise<Folded>;
   /** From the snapshot; `now` (ISO) loosens knots after a pause. Null when the chart is unknown. */
-  state(chart: ChartKey, now: string): Promise<ChartState | null>;
+  state(chart: ChartKey, now: string): Promise<Folded | null>;
   events(chart: ChartKey): Promise<LogEvent[]>;
   event(id: EventId): Promise<LogEvent | null>;
   /** Every chart not removed, from snapshots only. */
-  charts(now: string): Promise<ChartState[]>;
+  charts(now: string): Promise<Folded[]>;
   /** Holds the chart for writing while `signal` lives: calls back true when this page may write, false at first if another has it. */
   claim(chart: ChartKey, signal: AbortSignal, writing: (mine: boolean) => void): void;
   /** Called after another page has written the chart. */

@@ -66,6 +66,11 @@ export function moveTo(f: Inner, span: Span, bpm: number, why: StepBody['why'] |
   const undone = !f.done[f.rung]?.includes(f.place);
   if (leaving && f.live && undone && !f.left.includes(f.place)) f.left = [...f.left, f.place];
   const stays = f.live !== null && sameStep(f.live, span, bpm);
+  if (stays && why === 'repeat') {
+    // The same step again, from an empty rope.
+    f.live = f.live && newStreak(span, bpm, f.live.chosen, f.live.touched);
+    return;
+  }
   if (stays && !leaving) return;
   putAside(f);
   if (stays && leaving) {

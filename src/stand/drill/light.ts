@@ -28,6 +28,16 @@ export function boxesOf(plan: Plan, from: number, to: number): readonly PlacedBo
   return from === 0 && plan.pickup ? [...plan.pickup.boxes, ...bars] : bars;
 }
 
+/** Every box that stands on a line of the span, line after line: what the view brings in, as large as fits. */
+export function linesOf(plan: Plan, from: number, to: number): readonly PlacedBox[] {
+  const all = [...(plan.pickup?.boxes ?? []), ...plan.bars.flatMap((bar) => bar.boxes)];
+  const lit = boxesOf(plan, from, to);
+  const sameLine = (a: PlacedBox, b: PlacedBox) =>
+    a.page === b.page && a.box[1] === b.box[1] && a.box[3] === b.box[3];
+  const lines = lit.filter((box, i) => lit.findIndex((other) => sameLine(box, other)) === i);
+  return lines.flatMap((line) => all.filter((box) => sameLine(line, box)));
+}
+
 /** Where the light falls for what is heard. */
 export function lightOf(plan: Plan, heard: Heard): Light {
   const inSpan = Math.max(0, heard.bar);

@@ -8,7 +8,7 @@ import { Veil } from '../view/Veil.tsx';
 import { Beats } from './Beats.tsx';
 import './drill.css';
 import { DrillRail } from './DrillRail.tsx';
-import { boxesOf, followLight, placeOf, type Light } from './light.ts';
+import { boxesOf, followLight, linesOf, placeOf, type Light } from './light.ts';
 import { createSession } from './session.ts';
 import { spanText } from './words.ts';
 
@@ -95,7 +95,7 @@ function frameSpan({ view, state }: StandContext) {
     if (key === shown) return;
     const first = shown === '';
     shown = key;
-    view.frame(boxesOf(plan, step.from, step.to), { smooth: !first });
+    view.frame(linesOf(plan, step.from, step.to), { smooth: !first });
   });
 }
 

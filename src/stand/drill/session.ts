@@ -134,7 +134,7 @@ export function createSession({ context, settings, player: makePlayer }: Session
         return;
       }
       recorder.again();
-      const chart = (await context.refresh?.()) ?? context.state.peek();
+      const chart = await context.refresh();
       dispatch({ type: 'begin', chart: cooled(chart) });
     },
     answer: (verdict, by) => dispatch({ type: 'answer', verdict, by }),

@@ -5,6 +5,10 @@ import { Strand, TightKnot } from './strand.tsx';
 /** One place along the rope, in its own units; the rope runs upward, y from PLACE / 2 to -PLACE / 2. */
 const PLACE = 80;
 const HALF = PLACE / 2;
+/** How far the rope runs on beyond its places. */
+const RUN_ON = 400;
+/** So many places share the length of the window; more scroll. */
+const FIT = 12;
 
 /** A loop nobody has pulled tight: the rope wanders from side to side, and leaves a hole. */
 const LOOP = 'M0 40C0 30-2 24 6 19C22 9 34 3 26-9C18-19 6-7-6-1C-18 5-32 1-28-10C-24-21-2-18 0-40';
@@ -76,7 +80,7 @@ export function Rope({ places, knots, direction, name }: RopeProps) {
   const by = (tie: Knot['tie']) => knots.filter((knot) => knot.tie === tie).length;
   return (
     <div
-      class={`rope rope-${direction}`}
+      class={`rope rope-${direction}${count > FIT ? ' rope-long' : ''}`}
       role="img"
       aria-label={name}
       data-streak={by('tight') + by('loose')}
@@ -90,6 +94,11 @@ export function Rope({ places, knots, direction, name }: RopeProps) {
         preserveAspectRatio="xMidYMid meet"
         aria-hidden="true"
       >
+        {/* The rope runs on past its places, to the edges of the window. */}
+        <g transform={up ? `translate(40 0)` : `translate(0 40) rotate(90)`}>
+          <Straight from={up ? length + RUN_ON : RUN_ON} to={up ? length : 0} />
+          <Straight from={up ? 0 : -length} to={up ? -RUN_ON : -length - RUN_ON} />
+        </g>
         {cells}
       </svg>
     </div>
