@@ -31,19 +31,25 @@ export interface Viewer {
 /** Texts come from the project's own strings, never from pdf.js. */
 const noTexts = { pause: () => undefined, resume: () => undefined, translate: () => Promise.resolve() };
 
+type Matrix = readonly [a: number, b: number, c: number, d: number, x: number, y: number];
+
+/** The drawing of a part of a page at a scale where a drawing of the whole would be too large. */
+interface DetailView {
+  _getRenderingContext(canvas: HTMLCanvasElement, transform: Matrix): unknown;
+}
+
+/** What is used of pdf.js's page view beyond its types. */
 interface PageView {
   readonly div: HTMLElement;
+  readonly viewport: { readonly width: number; readonly height: number };
+  readonly detailView: DetailView | null;
+  updateVisibleArea(area: unknown): void;
   readonly pdfPage: unknown;
   setPdfPage(page: unknown): void;
 }
 
 interface RenderedEvent {
-  readonly source: {
-    readonly div: HTMLElement;
-    readonly canvas?: HTMLCanvasElement | null;
-    /** Of a detail view: the page that it is a part of. */
-    readonly pageView?: { readonly viewport: { readonly width: number; readonly height: number } };
-  };
+  readonly source: { readonly div: HTMLElement; readonly canvas?: HTMLCanvasElement | null };
   readonly pageNumber: number;
   readonly cssTransform: boolean;
   readonly isDetailView: boolean;
@@ -76,7 +82,6 @@ export async function showPdf(
   };
   const viewer = new PDFViewer(options as unknown as ConstructorParameters<typeof PDFViewer>[0]);
   eventBus.on('pagerendered', (event: RenderedEvent) => {
-    if (event.isDetailView) unstretch(event.source);
     if (event.cssTransform || event.isDetailView) return;
     onDrawn({
       page: event.pageNumber - 1,
@@ -122,6 +127,7 @@ async function placeAll(viewer: PDFViewer, file: PdfFile): Promise<void> {
   await Promise.all(
     file.pages.map(async ({ width, height }, index) => {
       const view = viewer.getPageView(index) as PageView;
+      onWholePixels(view);
       view.div.style.setProperty('--page-width', String(width));
       view.div.style.setProperty('--page-height', String(height));
       try {
@@ -135,12 +141,27 @@ async function placeAll(viewer: PDFViewer, file: PdfFile): Promise<void> {
 }
 
 /**
- * The sharp drawing of a part of a page has whole pixels, but pdf.js lays it out with a fraction more, which
- * stretches it by up to a pixel: it is given the size that it has.
+ * The sharp drawing of a part of a page starts at, and is as large as, a fraction of a pixel, but a browser
+ * lays a canvas on whole pixels: it would be up to a pixel off. So the part is made whole before it is drawn.
  */
-function unstretch({ canvas, pageView }: RenderedEvent['source']): void {
-  if (!canvas || !pageView) return;
-  const { width, height } = pageView.viewport;
-  canvas.style.width = `${(100 * canvas.width) / devicePixelRatio / width}%`;
-  canvas.style.height = `${(100 * canvas.height) / devicePixelRatio / height}%`;
+function onWholePixels(view: PageView): void {
+  const update = view.updateVisibleArea.bind(view);
+  const done = new WeakSet<DetailView>();
+  view.updateVisibleArea = (area) => {
+    update(area);
+    const detail = view.detailView;
+    if (!detail || done.has(detail)) return;
+    done.add(detail);
+    const context = detail._getRenderingContext.bind(detail);
+    detail._getRenderingContext = (canvas, [a, b, c, d, x, y]) => {
+      const [left, top] = [Math.round(x), Math.round(y)];
+      const share = (pixels: number, whole: number) => `${(100 * pixels) / devicePixelRatio / whole}%`;
+      const { width, height } = view.viewport;
+      canvas.style.left = share(-left, width);
+      canvas.style.top = share(-top, height);
+      canvas.style.width = share(canvas.width, width);
+      canvas.style.height = share(canvas.height, height);
+      return context(canvas, [a, b, c, d, left, top]);
+    };
+  };
 }
