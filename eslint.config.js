@@ -6,10 +6,14 @@ const screenText = [
     selector: 'JSXAttribute[name.name=/^(title|aria-label|aria-description|placeholder|alt)$/] > Literal',
     message: 'Text on screen lives in _locales: use t().',
   },
-  {
-    selector: 'JSXElement > JSXExpressionContainer Literal[value=/[A-Za-z]{2} [A-Za-z]/]',
+  ...[
+    'JSXElement > JSXExpressionContainer > Literal',
+    'JSXElement > JSXExpressionContainer > ConditionalExpression > Literal',
+    'JSXElement > JSXExpressionContainer > LogicalExpression > Literal.right',
+  ].map((place) => ({
+    selector: `${place}[value=/[A-Za-z]/]`,
     message: 'Text on screen lives in _locales: use t().',
-  },
+  })),
 ];
 const oneWritePath = {
   selector: "CallExpression[callee.property.name='transaction'] > Literal[value='readwrite']",

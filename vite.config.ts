@@ -47,7 +47,7 @@ export default defineConfig({
   build: {
     outDir: dist,
     emptyOutDir: true,
-    target: ['chrome120', 'firefox142'],
+    target: ['chrome125', 'firefox142'],
     modulePreload: false,
     assetsInlineLimit: 0,
     rolldownOptions: {

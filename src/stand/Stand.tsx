@@ -14,7 +14,7 @@ import { commands } from './commands.ts';
 import type { Mode } from './mode.ts';
 import { SettingsSheet } from './SettingsSheet.tsx';
 
-export type Sheet = 'help' | 'settings' | 'caution' | null;
+export type Sheet = 'help' | 'settings' | null;
 
 export interface StandProps {
   readonly chart: OpenChart;
@@ -71,10 +71,12 @@ export function Stand(props: StandProps) {
             <CommandButton id="marks" label="stand_marks" handlers={handlers} class="plain" />
           )}
           <CommandButton id="settings" label="stand_settings" handlers={handlers} class="plain" />
-          <CommandButton id="theme" label="stand_theme" handlers={handlers} class="plain" />
           <CommandButton id="help" label="stand_help" handlers={handlers} class="plain" />
         </nav>
         {!chart.writing.value && <p class="warning">{t('stand_elsewhere')}</p>}
+        {now?.name === 'drill' && !settings.value.cautionShown && (
+          <Caution close={() => change({ cautionShown: true })} />
+        )}
         {now && <now.mode.Rail />}
       </aside>
       {line.value !== null && (
@@ -89,24 +91,20 @@ export function Stand(props: StandProps) {
 
 function Sheets({ settings, change, sheet }: Pick<StandProps, 'settings' | 'change' | 'sheet'>) {
   const close = () => (sheet.value = null);
-  const caution = useRef<HTMLDialogElement>(null);
-  useEffect(() => {
-    if (sheet.value === 'caution') caution.current?.showModal();
-  }, [sheet.value]);
   if (sheet.value === 'help')
     return <HelpSheet commands={commands} choices={settings.value} change={change} close={close} />;
   if (sheet.value === 'settings') return <SettingsSheet settings={settings} change={change} close={close} />;
-  if (sheet.value === 'caution')
-    return (
-      <dialog class="sheet" ref={caution} onClose={close} aria-label={t('drill_caution_title')}>
-        <h2>{t('drill_caution_title')}</h2>
-        <p>{t('drill_caution')}</p>
-        <form method="dialog">
-          <button class="first" data-command="caution-ok">
-            {t('drill_caution_ok')}
-          </button>
-        </form>
-      </dialog>
-    );
   return null;
+}
+
+/** The usual caution about strain and volume, once; it stands in the rail, so that nobody has to stop for it. */
+function Caution({ close }: { close: () => void }) {
+  return (
+    <aside class="caution" aria-label={t('drill_caution_title')}>
+      <p>{t('drill_caution')}</p>
+      <button data-command="caution-ok" onClick={close}>
+        {t('drill_caution_ok')}
+      </button>
+    </aside>
+  );
 }

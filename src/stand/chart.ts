@@ -15,7 +15,7 @@ export interface OpenChart {
   readonly bytes: Blob;
   append(bodies: readonly EventBody[]): Promise<ChartState>;
   /** Reads the chart again as it is now: a pause has loosened its knots. */
-  refresh(): Promise<ChartState>;
+  readonly refresh: () => Promise<ChartState>;
 }
 
 const nowIso = () => new Date().toISOString();

@@ -99,10 +99,6 @@ async function show(
     root.dataset['mode'] = name;
     view!.setOverlay(made.overlay);
     if (name === 'marks') view!.zoomTo('width');
-    if (name === 'drill' && !settings.value.cautionShown) {
-      sheet.value = 'caution';
-      change({ cautionShown: true });
-    }
   }
   const zoom = (by: number) => () => view?.zoomTo(view.scale.value * by);
   let turn = 0;

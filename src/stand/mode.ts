@@ -48,9 +48,9 @@ export interface StandContext {
   /** Writes events strictly; resolves after the commit, with `state` already moved on. */
   append(bodies: readonly EventBody[]): Promise<ChartState>;
   /** Reads `state` again as it is now: a pause has loosened its knots. */
-  refresh(): Promise<ChartState>;
+  readonly refresh: () => Promise<ChartState>;
   /** Says it in the live region. */
-  announce(text: string): void;
+  readonly announce: (text: string) => void;
   /** One line on the screen that says what to do. */
   warn(text: string): void;
   go(mode: 'marks' | 'drill'): void;

@@ -60,7 +60,11 @@ export function DrillRail({ state, session, light, handlers }: DrillRailProps) {
       </div>
       <div class="drill-foot">
         <Sentence chart={chart} view={view} />
-        <p class="drill-small">{t('drill_minutes', view.minutes, view.restIn)}</p>
+        <p class="drill-small">
+          {view.minutes > 0
+            ? plural('drill_minutes', view.minutes, view.restIn)
+            : plural('drill_rest_in', view.restIn)}
+        </p>
         {view.wakeLockLost && <p class="drill-small">{t('drill_wake')}</p>}
         {view.phase === 'wall' ? (
           <Wall view={view} session={session} plan={plan} />

@@ -85,13 +85,13 @@ function BeatsHere({ light, state, page }: BeatsHereProps) {
 }
 
 /** Brings a new span into view, as large as fits. */
-function frameSpan({ view, state }: StandContext) {
+function frameSpan({ view, state }: StandContext): () => void {
   let shown = '';
   return effect(() => {
     const plan = state.value.plan?.plan;
     const step = state.value.step;
     if (!plan || !step) return;
-    const key = `${state.value.plan!.event} ${step.from} ${step.to}`;
+    const key = `${state.value.plan.event} ${step.from} ${step.to}`;
     if (key === shown) return;
     const first = shown === '';
     shown = key;
@@ -114,7 +114,7 @@ function followBars({ view, state }: StandContext, light: ReadonlySignal<Light |
 }
 
 /** The live region says streak, verdict and span, once each has been kept. */
-function tellStreak({ state, announce }: StandContext) {
+function tellStreak({ state, announce }: StandContext): () => void {
   let before: ChartState | null = null;
   return effect(() => {
     const now = state.value;
