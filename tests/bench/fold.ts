@@ -1,0 +1,58 @@
+/** The fold in memory: a million events, and one more. */
+import { fold, follows, step } from '../../src/core/log/fold.ts';
+import { longLog } from './log.ts';
+import { measured, quantile, spreadOf, type Row } from './table.ts';
+
+const MILLION = 1_000_000;
+const FOLDS = 5;
+const STEPS = 2000;
+
+/** Milliseconds that `work` takes, and what it made. */
+function timed<T>(work: () => T): { ms: number; made: T } {
+  const before = performance.now();
+  const made = work();
+  return { ms: performance.now() - before, made };
+}
+
+export function foldRows(): Row[] {
+  const log = longLog(MILLION);
+  const { events } = log;
+  const whole: number[] = [];
+  const walk: number[] = [];
+  for (let i = 0; i < FOLDS; i++) {
+    const folded = timed(() => fold(events));
+    if (folded.made.last?.seq !== MILLION - 1 || folded.made.passes !== log.state.passes)
+      throw new Error('the fold of a million events is not what its steps came to');
+    whole.push(folded.ms);
+    const walked = timed(() => events.reduce((sum, event) => sum + event.seq + event.id.length, 0));
+    if (walked.made < MILLION) throw new Error('the walk did not go over every event');
+    walk.push(walked.ms);
+  }
+
+  const more = log.another();
+  if (!follows(log.state, more)) throw new Error('the one more event would need a whole fold');
+  const one: number[] = [];
+  const clone: number[] = [];
+  for (let i = 0; i < STEPS; i++) {
+    one.push(timed(() => step(log.state, more)).ms);
+    clone.push(timed(() => structuredClone(more)).ms);
+  }
+  return [
+    measured({
+      name: 'fold of 1,000,000 events',
+      // The slowest, not the luckiest.
+      figure: { value: Math.max(...whole), unit: 'ms' },
+      baseline: { name: 'a bare walk over the same events', value: quantile(walk, 0.5), unit: 'ms' },
+      bound: { of: 'figure', most: 1000 },
+      spread: [spreadOf(whole), spreadOf(walk)],
+      note: `slowest of ${FOLDS}`,
+    }),
+    measured({
+      name: 'one more event after them (p99)',
+      figure: { value: quantile(one, 0.99), unit: 'ms' },
+      baseline: { name: 'a structured clone of the event (p99)', value: quantile(clone, 0.99), unit: 'ms' },
+      bound: { of: 'figure', most: 1 },
+      spread: [spreadOf(one), spreadOf(clone)],
+    }),
+  ];
+}
