@@ -5,7 +5,7 @@
 import type { LogEvent } from './events.ts';
 import type { Inner } from './inner.ts';
 import { settle } from './climb.ts';
-import type { Streak } from './rope.ts';
+import { copyOf, slip, type Streak } from './rope.ts';
 
 /** Ends of sittings that a concurrent writer may go on from; older ones start a new streak. */
 const POINTS = 8;
@@ -13,12 +13,12 @@ const POINTS = 8;
 /** Remembers where a sitting ended. */
 export function markPoint(f: Inner): void {
   if (f.tip !== null && f.points.at(-1)?.tip !== f.tip)
-    f.points = [...f.points.slice(1 - POINTS), { tip: f.tip, live: f.live }];
+    f.points = [...f.points.slice(1 - POINTS), { tip: f.tip, live: f.live && copyOf(f.live) }];
 }
 
 function truncated(live: Streak | null, after: string | null): Streak | null {
   const at = live?.knots.findIndex((knot) => knot.pass === after) ?? -1;
-  return live && at >= 0 ? { ...live, knots: live.knots.slice(0, at + 1) } : null;
+  return live && at >= 0 ? { ...copyOf(live), knots: live.knots.slice(0, at + 1) } : null;
 }
 
 /**
@@ -40,7 +40,7 @@ export function follow(f: Inner, event: LogEvent, practice: boolean): void {
   f.tip = event.id;
   if (live === null && f.live) {
     // Nothing to go on from: the same step, an empty rope.
-    f.live = { ...f.live, knots: [], voidSpent: false };
-  } else f.live = live;
+    slip(f.live);
+  } else f.live = live && copyOf(live);
   settle(f);
 }

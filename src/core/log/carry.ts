@@ -4,7 +4,7 @@ import { sameMusic } from '../ladder/index.ts';
 import { finishStep, goOn, settle } from './climb.ts';
 import type { EarlierPlan, Inner } from './inner.ts';
 import { indexOfSpan, ladderOf, nthAtTempo, rungAt } from './ladder.ts';
-import type { Streak } from './rope.ts';
+import { copyOf, type Streak } from './rope.ts';
 
 /** Routes of earlier plans that are kept for their done steps; beyond this the oldest is forgotten. */
 const EARLIER = 4;
@@ -26,7 +26,7 @@ export function translate(from: Pick<Plan, 'bars'>, to: Plan, span: Span): Span 
 function moved(streak: Streak, span: Span): Streak {
   const by = span.from - streak.from;
   const breaks = streak.tally.breaks.map((each) => ({ ...each, place: each.place + by }));
-  return { ...streak, from: span.from, to: span.to, tally: { ...streak.tally, breaks } };
+  return { ...copyOf(streak), from: span.from, to: span.to, tally: { ...streak.tally, breaks } };
 }
 
 /** Everything done so far, the present plan's steps first, each with the route it was done on. */

@@ -3,7 +3,7 @@ import type { Plan, Span } from '../chart/types.ts';
 import type { StepBody } from './events.ts';
 import type { Inner } from './inner.ts';
 import { findStep, indexOfSpan, ladderOf } from './ladder.ts';
-import { newStreak, tightOf, type Streak } from './rope.ts';
+import { copyOf, newStreak, tightOf, type Streak } from './rope.ts';
 
 /** More streaks than this are not kept aside: the oldest is forgotten. */
 const ASIDE = 8;
@@ -23,7 +23,7 @@ export function streakOf(plan: Plan, span: Span): number {
 function take(f: Inner, span: Span, bpm: number, chosen: boolean): void {
   const kept = f.aside.find((streak) => sameStep(streak, span, bpm));
   if (kept) f.aside = f.aside.filter((streak) => streak !== kept);
-  f.live = kept ? { ...kept, chosen } : newStreak(span, bpm, chosen, f.active);
+  f.live = kept ? { ...copyOf(kept), chosen } : newStreak(span, bpm, chosen, f.active);
 }
 
 function putAside(f: Inner): void {

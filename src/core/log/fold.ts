@@ -6,8 +6,8 @@ import type { Plan, Span } from '../chart/types.ts';
 import type { ChartKey, EventBase, EventId, LogEvent, PassBody } from './events.ts';
 import { newInner, type Inner } from './inner.ts';
 import { compareSittings, inLogOrder, takenBack } from './order.ts';
-import { broken, clean, cool, enter, leave, slip, vouch, type Streak } from './rope.ts';
-import { tallied } from './tally.ts';
+import { broken, clean, cool, copyOf, enter, leave, pausedAt, slip, vouch, type Streak } from './rope.ts';
+import { addToTally } from './tally.ts';
 import { viewOf, type Folded } from './view.ts';
 
 /** Goes up whenever folding the same events may give another state: kept snapshots are then rebuilt. */
@@ -28,6 +28,13 @@ function spanNow(f: Inner, pass: Pass, plans: Plans): Span | null {
   return older ? translate(older, f.plan.plan, pass) : null;
 }
 
+/** The rope as a pass of this sitting finds it; times in ms. */
+function ready(streak: Streak, pass: Pass, start: number, end: number): void {
+  enter(streak, pass.sitting, start);
+  streak.touched = end;
+  streak.sitting = pass.sitting;
+}
+
 function passed(f: Inner, pass: Pass, plans: Plans): void {
   const end = Date.parse(pass.at);
   const start = end - pass.seconds * 1000;
@@ -37,12 +44,7 @@ function passed(f: Inner, pass: Pass, plans: Plans): void {
   f.lastPass = { event: pass.id, at: pass.at, kind: pass.kind };
   if (f.firstPassAt === null || pass.at < f.firstPassAt) f.firstPassAt = pass.at;
   f.active = end;
-  const ready = (streak: Streak): Streak => ({
-    ...enter(streak, pass.sitting, start),
-    touched: end,
-    sitting: pass.sitting,
-  });
-  if (f.live) f.live = ready(f.live);
+  if (f.live) ready(f.live, pass, start, end);
   if (pass.kind === 'trial') return;
 
   const span = spanNow(f, pass, plans);
@@ -52,27 +54,24 @@ function passed(f: Inner, pass: Pass, plans: Plans): void {
     if (pass.kind !== 'drill' || pass.verdict === 'void') return;
     moveTo(f, { from: span.from, to: span.to }, pass.bpm, 'chosen');
     if (!f.live) return;
-    f.live = ready(f.live);
+    ready(f.live, pass, start, end);
   }
   judge(f, f.plan.plan, span === pass ? pass : { ...pass, from: span.from, to: span.to }, idle);
 }
 
 function judge(f: Inner, plan: Plan, pass: Pass, idle: number | null): void {
-  let live = f.live!;
-  let verdict = pass.verdict;
+  const live = f.live!;
+  let { verdict } = pass;
   if (verdict === 'void') {
-    const after = broken(live, pass.id, pass.brokenBy ?? 'machine');
-    if (after) {
-      f.live = after;
-      return;
-    }
+    if (broken(live, pass.id, pass.brokenBy ?? 'machine')) return;
     verdict = 'slip';
     f.passes++;
   }
-  if (verdict === 'clean') live = clean(live, pass.id, pass.by, streakOf(plan, live));
-  if (verdict === 'slip') live = slip(live);
-  f.live = { ...live, tally: tallied(live.tally, plan, pass, verdict === 'slip', idle) };
-  if (verdict === 'clean') finishStep(f);
+  addToTally(live.tally, plan, pass, verdict === 'slip', idle);
+  if (verdict === 'slip') slip(live);
+  if (verdict !== 'clean') return;
+  clean(live, pass.id, pass.by, streakOf(plan, live));
+  finishStep(f);
 }
 
 /** What one event that counts does. */
@@ -83,7 +82,8 @@ function effect(f: Inner, event: LogEvent, plans: Plans): void {
       break;
     case 'vouched':
       if (!f.live) break;
-      f.live = vouch(enter(f.live, event.sitting, Date.parse(event.at)), event.passes, event.verdict);
+      enter(f.live, event.sitting, Date.parse(event.at));
+      vouch(f.live, event.passes, event.verdict);
       finishStep(f);
       break;
     case 'step': {
@@ -172,7 +172,8 @@ export function follows(state: Folded, event: LogEvent): boolean {
 
 /** One more event, for which `follows` holds. Returns new; does not mutate. Its cost does not grow with the log. */
 export function step(state: Folded, event: LogEvent): Folded {
-  const f = { ...state.inner };
+  const { inner } = state;
+  const f = { ...inner, live: inner.live && copyOf(inner.live) };
   apply(f, event, true, NO_PLANS);
   return viewOf(f);
 }
@@ -180,15 +181,18 @@ export function step(state: Folded, event: LogEvent): Folded {
 /** The state as it is at a time (ISO, UTC): after ten minutes' pause or a night the kept knots are loose. */
 export function at(state: Folded, now: string): Folded {
   const { live } = state.inner;
-  const cooled = live && cool(live, Date.parse(now));
-  return cooled === live ? state : viewOf({ ...state.inner, live: cooled });
+  if (!live || !pausedAt(live, Date.parse(now))) return state;
+  const cooled = copyOf(live);
+  cool(cooled);
+  return viewOf({ ...state.inner, live: cooled });
 }
 
 /** The state as a new sitting finds it: knots nobody ever vouched for are dropped. */
 export function inNewSitting(state: Folded): Folded {
-  const { live } = state.inner;
-  const left = live && leave(live);
-  return left === live ? state : viewOf({ ...state.inner, live: left });
+  if (!state.inner.live) return state;
+  const live = copyOf(state.inner.live);
+  leave(live);
+  return viewOf({ ...state.inner, live });
 }
 
 /** From what `inner` was kept as, by the same fold version. */

@@ -18,7 +18,8 @@ export interface BranchPoint {
 
 /**
  * What a fold has to remember beyond what screens see. Plain JSON of bounded size, whatever the length
- * of the log. Only the top level is ever assigned to; everything below is replaced, never mutated.
+ * of the log. Only the top level is ever assigned to; everything below is replaced,
+ * never mutated, but for the live streak, which the fold owns.
  */
 export interface Inner {
   chart: ChartKey;

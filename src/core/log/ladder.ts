@@ -5,7 +5,12 @@ import { rungsOf, sameMusic, stepsOf, type Step } from '../ladder/index.ts';
 export interface Ladder {
   readonly steps: readonly Step[];
   readonly rungs: readonly number[];
+  /** Index of the step with a span, by `keyOf`. */
+  readonly bySpan: ReadonlyMap<number, number>;
 }
+
+/** One number for a span; routes are far shorter than this. */
+const keyOf = (span: Span): number => span.from * 1_000_000 + span.to;
 
 const known = new WeakMap<Plan, Ladder>();
 
@@ -13,14 +18,18 @@ const known = new WeakMap<Plan, Ladder>();
 export function ladderOf(plan: Plan): Ladder {
   const held = known.get(plan);
   if (held) return held;
-  const ladder = { steps: stepsOf(plan), rungs: rungsOf(plan.numbers) };
+  const steps = stepsOf(plan);
+  const bySpan = new Map<number, number>();
+  // Without twins left out a span may be listed twice: the first counts.
+  for (const [i, step] of steps.entries()) if (!bySpan.has(keyOf(step))) bySpan.set(keyOf(step), i);
+  const ladder = { steps, rungs: rungsOf(plan.numbers), bySpan };
   known.set(plan, ladder);
   return ladder;
 }
 
 /** Index of the step with exactly this span, or -1. */
 export function indexOfSpan(ladder: Ladder, span: Span): number {
-  return ladder.steps.findIndex((step) => step.from === span.from && step.to === span.to);
+  return ladder.bySpan.get(keyOf(span)) ?? -1;
 }
 
 /** Index of the step with this span, else (where twins are learned once) of one with the same music; -1. */

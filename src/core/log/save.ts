@@ -145,8 +145,7 @@ export function newSave(
 }
 
 /** The bytes of a save's JSON. */
-export const saveBytes = (save: Save): Uint8Array<ArrayBuffer> =>
-  strToU8(JSON.stringify(save));
+export const saveBytes = (save: Save): Uint8Array<ArrayBuffer> => strToU8(JSON.stringify(save));
 
 /** Events by chart, charts in the order of their keys. */
 export function byChart(events: readonly LogEvent[]): Map<string, LogEvent[]> {

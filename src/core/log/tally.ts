@@ -1,27 +1,26 @@
 import type { Plan } from '../chart/types.ts';
 import type { EventBase, PassBody } from './events.ts';
+import type { Streak } from './rope.ts';
 import type { StepTally } from './state.ts';
 
 /** A gap lasts eight bars or as long as the pass; what is longer was a pause, and no work on the step. */
 const LONGEST_GAP_BARS = 8;
 
 /** Adds a pass that counts. `idle`: seconds since the pass before, null for the first. */
-export function tallied(
-  tally: StepTally,
+export function addToTally(
+  tally: Streak['tally'],
   plan: Plan,
   pass: PassBody & EventBase,
   slipped: boolean,
   idle: number | null,
-): StepTally {
-  const first = plan.bars[pass.from];
-  const bar = ((first?.beats ?? 0) * 60) / pass.bpm;
+): void {
+  const bar = ((plan.bars[pass.from]?.beats ?? 0) * 60) / pass.bpm;
   const gap = Math.min(Math.max(0, idle ?? bar), Math.max(LONGEST_GAP_BARS * bar, pass.seconds));
-  return {
-    passes: tally.passes + 1,
-    slips: tally.slips + (slipped ? 1 : 0),
-    minutes: tally.minutes + (pass.seconds + gap) / 60,
-    breaks: slipped && pass.slips.length > 0 ? withBreaks(tally.breaks, plan, pass) : tally.breaks,
-  };
+  tally.passes++;
+  tally.minutes += (pass.seconds + gap) / 60;
+  if (!slipped) return;
+  tally.slips++;
+  if (pass.slips.length > 0) tally.breaks = withBreaks(tally.breaks, plan, pass);
 }
 
 /** Place of the route for each slip; a bar that slipped twice in one pass broke once. */

@@ -1,8 +1,7 @@
 import { streakOf } from './climb.ts';
 import type { Inner } from './inner.ts';
 import { indexOfSpan, ladderOf, type Ladder } from './ladder.ts';
-import { NO_TALLY } from './rope.ts';
-import type { ChartState, CurrentStep } from './state.ts';
+import type { ChartState, CurrentStep, StepTally } from './state.ts';
 
 /** What screens see, and beside it what the next event needs. Plain JSON: a snapshot is this. */
 export interface Folded extends ChartState {
@@ -17,7 +16,8 @@ function currentStep(f: Inner, ladder: Ladder): CurrentStep | null {
   return { from, to, bpm, index, kind, streak: streakOf(f.plan.plan, f.live) };
 }
 
-const NO_LADDER: Ladder = { steps: [], rungs: [] };
+const NO_LADDER: Ladder = { steps: [], rungs: [], bySpan: new Map() };
+const NO_TALLY: StepTally = { passes: 0, slips: 0, minutes: 0, breaks: [] };
 
 /** Keeps `f`: it must not be assigned to afterwards. */
 export function viewOf(f: Inner): Folded {
