@@ -1,5 +1,5 @@
 /** The fold in memory: a million events, and one more. */
-import { fold, follows, step } from '../../src/core/log/fold.ts';
+import { fold, follows, step, type Folded } from '../../src/core/log/fold.ts';
 import { longLog } from './log.ts';
 import { measured, quantile, spreadOf, type Row } from './table.ts';
 
@@ -15,27 +15,36 @@ function timed<T>(work: () => T): { ms: number; made: T } {
 }
 
 export function foldRows(): Row[] {
-  const log = longLog(MILLION);
-  const { events } = log;
+  const { events, passes, where, another } = longLog(MILLION);
+  let state: Folded | null = null;
   const whole: number[] = [];
   const walk: number[] = [];
   for (let i = 0; i < FOLDS; i++) {
     const folded = timed(() => fold(events));
-    if (folded.made.last?.seq !== MILLION - 1 || folded.made.passes !== log.state.passes)
-      throw new Error('the fold of a million events is not what its steps came to');
+    state = folded.made;
+    const tight = state.knots.filter(({ tie }) => tie === 'tight').length;
+    if (
+      state.last?.seq !== MILLION - 1 ||
+      state.passes !== passes ||
+      state.step?.from !== where.from ||
+      state.step.to !== where.to ||
+      state.step.bpm !== where.bpm ||
+      tight !== where.tight
+    )
+      throw new Error('the fold of a million events does not stand where its writer stood');
     whole.push(folded.ms);
     const walked = timed(() => events.reduce((sum, event) => sum + event.seq + event.id.length, 0));
     if (walked.made < MILLION) throw new Error('the walk did not go over every event');
     walk.push(walked.ms);
   }
 
-  const more = log.another();
-  if (!follows(log.state, more)) throw new Error('the one more event would need a whole fold');
+  const log = state;
+  if (!log || !follows(log, another)) throw new Error('the one more event would need a whole fold');
   const one: number[] = [];
   const clone: number[] = [];
   for (let i = 0; i < STEPS; i++) {
-    one.push(timed(() => step(log.state, more)).ms);
-    clone.push(timed(() => structuredClone(more)).ms);
+    one.push(timed(() => step(log, another)).ms);
+    clone.push(timed(() => structuredClone(another)).ms);
   }
   return [
     measured({

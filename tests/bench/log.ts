@@ -4,19 +4,30 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { defaultNumbers, planOf } from '../../src/core/chart/plan.ts';
 import type { Marks } from '../../src/core/chart/types.ts';
-import type { EventBody, LogEvent } from '../../src/core/log/events.ts';
-import { emptyState, step, type Folded } from '../../src/core/log/fold.ts';
+import { rungsOf, stepsOf } from '../../src/core/ladder/index.ts';
+import type { EventBody, EventId, LogEvent } from '../../src/core/log/events.ts';
 
 const samples = resolve(import.meta.dirname, '../../sample-pdfs');
 const START = Date.UTC(2026, 0, 5, 18, 0, 0);
 /** Events of one sitting; the next is a day later. */
 const SITTING = 400;
 
+/** Where the writer of a log thinks that it stands; a fold has to come to the same. */
+interface Where {
+  from: number;
+  to: number;
+  bpm: number;
+  /** Tight knots. */
+  tight: number;
+  loose: EventId[];
+}
+
 export interface LongLog {
   readonly events: readonly LogEvent[];
-  readonly state: Folded;
-  /** One more pass of the step that the log stands on. */
-  another(): LogEvent;
+  readonly passes: number;
+  readonly where: Readonly<Where>;
+  /** One more clean pass of the step that the log stands on. */
+  readonly another: LogEvent;
 }
 
 /** Numbers below 1, the same in every run (Park and Miller's minimal standard generator). */
@@ -26,15 +37,19 @@ function rolls(): () => number {
 }
 
 /**
- * A log of `length` events over the sample of 32 bars with its own marks: a tenth of the passes slip,
- * a fifth are vouched for afterwards; once the goal is reached spans are chosen by hand.
+ * A log of `length` events over the sample of 32 bars with its own marks: a tenth of the passes slip, some are
+ * vouched for afterwards; once the goal is reached, steps are chosen by hand. It is written without a fold.
  */
 export function longLog(length: number, chart = hashOfSample(), prefix = 'e'): LongLog {
   const marks = JSON.parse(readFileSync(resolve(samples, 'aaba.marks.json'), 'utf8')) as Marks;
   const plan = planOf(marks, defaultNumbers);
+  const [steps, rungs] = [stepsOf(plan), rungsOf(plan.numbers)];
+  const [needed, planEvent] = [plan.numbers.streak, `${prefix}-2`];
+  if (steps.some(({ streak }) => streak !== needed))
+    throw new Error('every step is meant to ask for the same');
   const roll = rolls();
   const events: LogEvent[] = [];
-  let state = emptyState(chart);
+  let passes = 0;
 
   const make = (body: EventBody): LogEvent => {
     const seq = events.length;
@@ -53,50 +68,72 @@ export function longLog(length: number, chart = hashOfSample(), prefix = 'e'): L
       zone: 'UTC',
     };
   };
-  const write = (body: EventBody): void => {
+  const write = (body: EventBody): EventId => {
     const event = make(body);
-    state = step(state, event);
     events.push(event);
+    return event.id;
   };
-  const planEvent = `${prefix}-2`;
-  const passOf = (now: NonNullable<Folded['step']>, luck: number): EventBody => ({
+
+  let climbed = 0;
+  const stand = (): Where => {
+    const step = steps[climbed % steps.length]!;
+    const bpm = rungs[Math.floor(climbed / steps.length)]!;
+    return { from: step.from, to: step.to, bpm, tight: 0, loose: [] };
+  };
+  let where = stand();
+  const passed = (verdict: 'clean' | 'slip', by: 'key' | 'nobody'): EventBody => ({
     type: 'pass',
     plan: planEvent,
-    from: now.from,
-    to: now.to,
-    bpm: now.bpm,
+    from: where.from,
+    to: where.to,
+    bpm: where.bpm,
     unit: 'quarter',
-    seconds: ((now.to - now.from + 1) * 4 * 60) / now.bpm,
-    kind: state.cold ? 'cold' : 'drill',
-    verdict: luck < 0.1 ? 'slip' : 'clean',
-    by: luck < 0.3 ? (luck < 0.1 ? 'pedal' : 'nobody') : 'key',
-    slips: luck < 0.1 ? [{ beat: 2 }] : [],
+    seconds: ((where.to - where.from + 1) * 4 * 60) / where.bpm,
+    // A day after the last one the first pass is cold.
+    kind: events.length % SITTING === 0 ? 'cold' : 'drill',
+    verdict,
+    by,
+    slips: verdict === 'slip' ? [{ beat: 2 }] : [],
   });
+  /** The next step, by the ladder or, when it has been climbed, by hand. */
+  const goOn = () => {
+    climbed++;
+    if (climbed < steps.length * rungs.length) where = stand();
+    else {
+      const step = steps[Math.floor(roll() * steps.length)]!;
+      where = { from: step.from, to: step.to, bpm: rungs.at(-1)!, tight: 0, loose: [] };
+      const { from, to, bpm } = where;
+      write({ type: 'step', plan: planEvent, from, to, bpm, why: 'chosen' });
+    }
+  };
 
   write({ type: 'opened', document: chart, name: 'aaba' });
   write({ type: 'marks', parent: null, marks });
   write({ type: 'plan', marks: `${prefix}-1`, plan });
   while (events.length < length) {
-    const now = state.step;
-    const loose = state.knots.filter(({ tie }) => tie === 'loose').map(({ pass }) => pass);
-    if (!now) {
-      const from = Math.floor(roll() * plan.bars.length);
-      write({ type: 'step', plan: planEvent, from, to: from, bpm: 100, why: 'chosen' });
-    } else if (loose.length > 0 && roll() < 0.7)
+    const inSitting = events.length % SITTING;
+    const luck = inSitting === 0 ? 1 : roll();
+    const { loose, tight } = where;
+    const full = tight + loose.length === needed;
+    if (loose.length > 0 && (full || luck > 0.6 || inSitting > SITTING - 3)) {
       write({ type: 'vouched', passes: loose, verdict: 'clean', by: 'key' });
-    else write(passOf(now, roll()));
+      where.tight += loose.length;
+      where.loose = [];
+    } else if (luck < 0.1) {
+      write(passed('slip', 'key'));
+      passes++;
+      [where.tight, where.loose] = [0, []];
+    } else {
+      const by = luck < 0.3 && inSitting < SITTING - 3 ? 'nobody' : 'key';
+      const id = write(passed('clean', by));
+      passes++;
+      if (by === 'nobody') loose.push(id);
+      else [where.tight, where.loose] = [tight + loose.length + 1, []];
+    }
+    if (where.tight >= needed && events.length < length) goOn();
   }
-  return { events, state, another: () => make(passOf(state.step ?? { ...NO_STEP }, 0.5)) };
+  return { events, passes, where, another: make(passed('clean', 'key')) };
 }
-
-const NO_STEP: NonNullable<Folded['step']> = {
-  from: 0,
-  to: 0,
-  bpm: 100,
-  streak: 10,
-  kind: 'chosen',
-  index: -1,
-};
 
 function hashOfSample(): string {
   return createHash('sha256')
