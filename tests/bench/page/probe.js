@@ -3,7 +3,7 @@
  * is heard, every change of the lit beat, every verdict key until it is shown; and times a bare put.
  */
 {
-  const probe = { clicks: [], lit: [], verdicts: [], bare: [], frames: [], source: null };
+  const probe = { clicks: [], lit: [], verdicts: [], bare: [], frames: [], source: null, latency: 0 };
   globalThis.probe = probe;
   const now = () => performance.now();
 
@@ -31,10 +31,8 @@
     probe.source = 'currentTime less outputLatency';
     return { second: context.currentTime - (context.outputLatency || context.baseLatency), ms: now() };
   }
-  let frameBefore = null;
-  const frame = (at) => {
-    if (frameBefore !== null) probe.frames.push(at - frameBefore);
-    frameBefore = at;
+  const frame = () => {
+    probe.frames.push(now());
     for (const click of pending) {
       const { second, ms } = output(click.context);
       if (second < click.at) continue;
