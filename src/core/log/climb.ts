@@ -37,9 +37,16 @@ export function goOn(f: Inner, from: number): void {
   const { steps, rungs } = ladderOf(f.plan.plan);
   let start = from;
   for (; f.rung < rungs.length; f.rung++, start = 0, f.left = []) {
-    const done = f.done[f.rung] ?? [];
-    const undone = steps.map((_, i) => (start + i) % steps.length).filter((index) => !done.includes(index));
-    const index = undone.find((i) => !f.left.includes(i)) ?? undone[0];
+    const done = new Set(f.done[f.rung]);
+    let index: number | undefined;
+    for (let i = 0; i < steps.length; i++) {
+      const candidate = (start + i) % steps.length;
+      if (done.has(candidate)) continue;
+      index ??= candidate;
+      if (f.left.includes(candidate)) continue;
+      index = candidate;
+      break;
+    }
     if (index === undefined) continue;
     f.place = index;
     take(f, steps[index]!, rungs[f.rung]!, false);

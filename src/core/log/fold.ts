@@ -8,6 +8,7 @@ import { newInner, type Inner } from './inner.ts';
 import { compareSittings, inLogOrder, takenBack } from './order.ts';
 import { broken, clean, cool, copyOf, enter, leave, pausedAt, slip, vouch, type Streak } from './rope.ts';
 import { addToTally } from './tally.ts';
+import { msOf } from './time.ts';
 import { viewOf, type Folded } from './view.ts';
 
 /** Goes up whenever folding the same events may give another state: kept snapshots are then rebuilt. */
@@ -36,7 +37,7 @@ function ready(streak: Streak, pass: Pass, start: number, end: number): void {
 }
 
 function passed(f: Inner, pass: Pass, plans: Plans): void {
-  const end = Date.parse(pass.at);
+  const end = msOf(pass.at);
   const start = end - pass.seconds * 1000;
   const idle = f.active === null ? null : (start - f.active) / 1000;
   const counted = pass.kind !== 'trial' && pass.verdict !== 'void';
@@ -82,7 +83,7 @@ function effect(f: Inner, event: LogEvent, plans: Plans): void {
       break;
     case 'vouched':
       if (!f.live) break;
-      enter(f.live, event.sitting, Date.parse(event.at));
+      enter(f.live, event.sitting, msOf(event.at));
       vouch(f.live, event.passes, event.verdict);
       finishStep(f);
       break;

@@ -60,7 +60,7 @@ describe('appending', () => {
     const store = await open();
     const pass = await begun(store);
     const state = await store.append('c', 's', [pass, pass]);
-    expect(rope(state as Folded)).toBe('TT');
+    expect(rope(state)).toBe('TT');
     expect(persist).toHaveBeenCalledTimes(1);
     const events = await store.events('c');
     expect(events.map(({ seq, place, after }) => [seq, place, after])).toEqual([
@@ -258,7 +258,7 @@ describe('when it cannot be kept', () => {
     const pass = await begun(store);
     await store.append('c', 's', [pass]);
     const before = await store.events('c');
-    const put = Reflect.get(IDBObjectStore.prototype, 'put') as IDBObjectStore['put'];
+    const put = Reflect.get<IDBObjectStore, 'put'>(IDBObjectStore.prototype, 'put');
     vi.spyOn(IDBObjectStore.prototype, 'put').mockImplementation(function (
       this: IDBObjectStore,
       value: any,
@@ -271,7 +271,7 @@ describe('when it cannot be kept', () => {
     vi.restoreAllMocks();
     expect(await store.events('c')).toEqual(before);
     const state = await store.append('c', 's', [pass]);
-    expect([rope(state as Folded), state.last?.sitting]).toEqual(['TT', 's']);
+    expect([rope(state), state.last?.sitting]).toEqual(['TT', 's']);
   });
 
   test('no IndexedDB is NoStore', async () => {
