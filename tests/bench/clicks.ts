@@ -11,8 +11,8 @@ const BLOCKED_MS = 3000;
 type Take = Awaited<ReturnType<Bench['clicks']>>;
 
 /** Errors in samples of the clicks that were to sound between two moments; every one has to be there. */
-function errorsOf({ heard, expected, stopped }: Take, from: number, to: number): number[] {
-  if (stopped !== null) throw new Error(`the sound stopped: ${stopped}`);
+function errorsOf({ heard, expected, stops }: Take, from: number, to: number): number[] {
+  if (stops.length > 0) throw new Error(`the sound stopped: ${stops.join(', ')}`);
   if (heard.length !== expected.length)
     throw new Error(`${heard.length} clicks sounded, ${expected.length} were wanted`);
   return expected.flatMap((at, i) => (at >= from && at <= to ? [Math.abs(heard[i]! - at)] : []));

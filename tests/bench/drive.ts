@@ -16,15 +16,15 @@ export interface Standing {
 }
 
 export const { readStand, closeCaution } = drive as {
-  readStand(page: Page): Promise<Standing>;
-  closeCaution(page: Page): Promise<void>;
+  readStand: (page: Page) => Promise<Standing>;
+  closeCaution: (page: Page) => Promise<void>;
 };
 export const { putOnStand } = charts as {
-  putOnStand(
+  putOnStand: (
     driver: Driver,
     name: string,
     numbers: Readonly<Record<string, unknown>>,
-  ): Promise<{ page: Page; path: string }>;
+  ) => Promise<{ page: Page; path: string }>;
 };
 
 /** Runs `work` in Chromium with the extension, whatever comes of it closed. */

@@ -11,11 +11,12 @@ interface Tried {
 
 export async function firstPageRow(): Promise<Row> {
   // The command builds into its own folder, whatever this run was told.
-  const { HOLDFAST_DIST: _, ...env } = process.env;
+  const env = { ...process.env };
+  delete env.HOLDFAST_DIST;
   const child = spawn(
     process.execPath,
     [resolve(root, 'src/cli/run.mjs'), 'try-charts', resolve(root, 'sample-pdfs/aaba.pdf')],
-    { cwd: root, env, stdio: ['ignore', 'pipe', 2] },
+    { cwd: root, env, stdio: ['ignore', 'pipe', 'inherit'] },
   );
   let out = '';
   child.stdout.on('data', (chunk: Buffer) => (out += chunk.toString()));

@@ -46,8 +46,8 @@ const bench = {
     tap.connect(recorder);
     Object.defineProperty(context, 'destination', { value: tap });
 
-    let stopped: string | null = null;
-    const player = new Player({ stopped: (why) => (stopped = why), volume: 0.8, context: () => context });
+    const stops: string[] = [];
+    const player = new Player({ stopped: (why) => stops.push(why), volume: 0.8, context: () => context });
     const refused = await player.start();
     if (refused) throw new Error(`no sound: ${refused}`);
     const timeline = timelineOf({
@@ -66,7 +66,7 @@ const bench = {
     await player.close();
     return {
       rate,
-      stopped,
+      stops,
       heard: onsetsOf(blocks, rate),
       expected: Array.from({ length: count }, (_, i) => (at + (i * 60) / bpm) * rate),
       blocked: [soundBefore * rate, soundAfter * rate] as const,
