@@ -26,7 +26,7 @@ beforeAll(async () => {
 });
 afterAll(() => server.close());
 
-describe.each((process.env.BROWSERS ?? 'chromium,firefox').split(',') as BrowserName[])('%s', (name) => {
+describe.each((process.env.HOLDFAST_ALIGN ?? 'chromium').split(',') as BrowserName[])('%s', (name) => {
   let browser: Browser;
   let page: Page;
   let density = 0;
