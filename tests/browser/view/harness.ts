@@ -62,14 +62,14 @@ export async function launch(name: BrowserName): Promise<Browser> {
 }
 
 /** Until nothing has changed in the view for a while: pdf.js has drawn what it wanted to. */
-export async function settled(page: Page): Promise<void> {
-  await page.evaluate(async () => {
+export async function settled(page: Page, quiet = 150): Promise<void> {
+  await page.evaluate(async (pause) => {
     const view = document.querySelector('.view')!;
     let last = performance.now();
     const watch = new MutationObserver(() => (last = performance.now()));
     watch.observe(view, { childList: true, subtree: true, attributes: true });
-    while (performance.now() - last < 150) await new Promise((done) => setTimeout(done, 25));
+    while (performance.now() - last < pause) await new Promise((done) => setTimeout(done, 25));
     watch.disconnect();
     await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
-  });
+  }, quiet);
 }
