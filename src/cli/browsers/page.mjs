@@ -2,6 +2,13 @@
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 
+/** Firefox never answers a question that was on its way when the page went to another address: it is asked again. */
+function soon(answer) {
+  let timer;
+  const late = new Promise((_, fail) => (timer = setTimeout(() => fail(new Error('no answer')), 3000)));
+  return Promise.race([answer, late]).finally(() => clearTimeout(timer));
+}
+
 /**
  * Reads until it is as wanted, and fails with what it read last.
  * @template T
@@ -14,7 +21,7 @@ export async function until(read, wanted, what, seconds = 20) {
   let last;
   for (;;) {
     try {
-      last = await read();
+      last = await soon(read());
       if (wanted(last)) return last;
     } catch (error) {
       // A page that is being loaded anew has no context for a moment.

@@ -33,9 +33,11 @@ export async function startPulse() {
   );
   for (let i = 0; i < 100 && !existsSync(socket); i++) await sleep(50);
   const stop = () => {
+    process.off('exit', stop);
     server.kill();
     rmSync(home, { recursive: true, force: true });
   };
+  process.once('exit', stop);
   if (!existsSync(socket)) {
     stop();
     return null;
