@@ -2,9 +2,15 @@ import type { BarEdge } from '../../core/beat/types.ts';
 import type { Laid } from '../../core/drill/state.ts';
 import type { Heard } from './session-types.ts';
 
-/** What sounds at `time` (audio-clock seconds): the landing of the pass that is over, else the pass that is on. */
-export function heardOf(on: Laid | null, over: Laid | null, time: number): Heard | null {
-  return landing(on, over, time) ?? (on && passing(on, time));
+/**
+ * What sounds at `time` (audio-clock seconds): the landing of the pass that is over, else the pass that is on.
+ * The first of `queue` is over as soon as its last bar line is heard, whether or not the machine has looked since.
+ */
+export function heardOf(queue: readonly Laid[], over: Laid | null, time: number): Heard | null {
+  const [first = null, second = null] = queue;
+  const ended = first !== null && time >= first.order.endAt;
+  const on = ended ? second : first;
+  return landing(on, ended ? first : over, time) ?? (on && passing(on, time));
 }
 
 const beatSeconds = ({ from, to, beats }: BarEdge) => (to - from) / beats;
