@@ -205,7 +205,11 @@ function moved(turn: Turn, chart: ChartState): void {
   if (!changed) return;
   set(turn, { wallFrom: { passes: 0, minutes: 0 } });
   const { queue, begun } = turn.state;
-  if (queue[0]) cut(turn, begun ? turn.now.clock : after(queue[0].order.gapAt));
+  const laid = queue[0];
+  if (!laid) return;
+  cut(turn, begun ? turn.now.clock : after(laid.order.gapAt));
+  // A pass cut in its middle leaves room to breathe like any other.
+  if (begun) set(turn, { gap: { line: turn.now.clock, passBeats: laid.beats, fill: false, onLines: false } });
 }
 
 /** What was pressed while a record was under way. */
