@@ -1,5 +1,9 @@
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-  test: { include: ['tests/{core,repo,sound}/**/*.test.ts'], testTimeout: 60_000 },
+  test: {
+    include: ['tests/{core,repo,sound}/**/*.test.ts'],
+    setupFiles: ['tests/seed.ts'],
+    testTimeout: 60_000,
+  },
 });
