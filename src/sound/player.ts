@@ -1,5 +1,6 @@
 import type { Timeline } from '../core/beat/types.ts';
 import { Clicks, type Placed } from './clicks.ts';
+import { followLatency } from './latency.ts';
 import { watchClock } from './watch.ts';
 
 /** Why the sound stopped without being asked. */
@@ -34,6 +35,8 @@ export class Player {
   #epoch = 0;
   #wanted = false;
   #endWatch: (() => void) | null = null;
+  /** The output's own, seconds. */
+  #latency = 0;
   readonly #placed = new Map<number, Placed>();
 
   constructor(options: PlayerOptions) {
@@ -54,7 +57,7 @@ export class Player {
     }
     if (!(await resumed(context))) return 'suspended';
     this.#wanted = true;
-    this.#endWatch ??= watchClock(context, (reason) => this.#lost(reason));
+    this.#endWatch ??= this.#watch(context);
     return null;
   }
 
@@ -65,13 +68,10 @@ export class Player {
 
   /**
    * The second of the audio clock that is in the player's ears: what has been rendered, less the
-   * output's own latency (read again each time: it is 0 until the output runs and changes with the
-   * device), less `offset`.
+   * output's own latency as last heard of, less `offset`.
    */
   heardAt(offset = 0): number {
-    // Some browsers know only the latency of the context, or none.
-    const context = this.#context as Partial<AudioContext> | null;
-    return this.now() - (context?.outputLatency ?? context?.baseLatency ?? 0) - offset;
+    return this.now() - this.#latency - offset;
   }
 
   /**
@@ -124,7 +124,17 @@ export class Player {
     if (context && context.state !== 'closed') await context.close();
   }
 
+  #watch(context: AudioContext): () => void {
+    const endClock = watchClock(context, (reason) => this.#lost(reason));
+    const endLatency = followLatency(context, (seconds) => (this.#latency = seconds));
+    return () => {
+      endClock();
+      endLatency();
+    };
+  }
+
   #leave(): void {
+    this.#latency = 0;
     this.#epoch = this.now();
     this.#context = null;
     this.#clicks = null;

@@ -101,12 +101,18 @@ describe('the live sound', () => {
     expect(context.starts[0]).toBe(4 * 48000);
   });
 
-  it('hears by the latency that the output has now', () => {
-    context.currentTime = 5;
-    expect(player.heardAt()).toBe(5);
-    context.outputLatency = 0.25;
-    expect(player.heardAt()).toBe(4.75);
-    expect(player.heardAt(0.5)).toBe(4.25);
+  it('hears by the latency that the output has now, asked for only after a step of the clock', () => {
+    let asked = 0;
+    Object.defineProperty(context, 'outputLatency', { get: () => (asked++, latency) });
+    let latency = 0.25;
+    vi.advanceTimersByTime(450);
+    expect([asked, player.heardAt()]).toEqual([0, context.currentTime]);
+    play(0.05);
+    expect(player.heardAt()).toBeCloseTo(context.currentTime - 0.25, 9);
+    latency = 0.3;
+    play(1.1);
+    expect(player.heardAt(0.5)).toBeCloseTo(context.currentTime - 0.8, 9);
+    expect(asked).toBe(2);
   });
 
   it.each(['suspended', 'interrupted'])('says once that it was %s', (state) => {

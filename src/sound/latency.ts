@@ -1,0 +1,33 @@
+/** Time for an output to settle after it has started, and between two questions, in milliseconds. */
+const SETTLE = 400;
+const AGAIN = 1000;
+
+/**
+ * Follows the output's own latency, in seconds: it is 0 until the output runs and changes with the device.
+ * Answers how to stop.
+ *
+ * It is asked for just after the clock has stepped, never while a buffer may be on its way. Firefox calls
+ * the sound server from the getter with the audio graph locked; a server that is waiting for that graph to
+ * render then never answers, and the page stands still for ever (seen in Firefox 153 on PulseAudio: main
+ * thread in `outputLatency`, graph thread waiting for its lock). Once it has answered with more than 0 Firefox
+ * remembers, and the question is harmless.
+ */
+export function followLatency(context: AudioContext, told: (seconds: number) => void): () => void {
+  // Some browsers know only the latency of the context, or none.
+  const known = context as Partial<AudioContext>;
+  let timer = setTimeout(wait, SETTLE);
+
+  function wait(): void {
+    const last = context.currentTime;
+    const look = (): void => {
+      if (context.currentTime === last) {
+        timer = setTimeout(look, 1);
+        return;
+      }
+      told(known.outputLatency ?? known.baseLatency ?? 0);
+      timer = setTimeout(wait, AGAIN);
+    };
+    look();
+  }
+  return () => clearTimeout(timer);
+}
