@@ -120,16 +120,19 @@ describe.each((process.env.HOLDFAST_ALIGN ?? 'chromium').split(',') as BrowserNa
     }
   }
 
-  describe.each([1, 2])('at %i device px a CSS px', (ratio) => {
-    test.each(shapes.filter((shape) => !shape.pages).map((shape) => shape.name))('%s', async (chart) => {
-      const turns = chart === 'plain' || chart === 'cropped' ? [0, 90, 180, 270] : [0];
-      await openAt(ratio, chart);
-      for (const turn of turns) {
-        await page.evaluate((degrees) => harness.view().rotate(degrees), turn);
-        for (const zoom of ZOOMS) await compareAt(charts.get(chart)!, zoom, turn);
-      }
-    });
-  });
+  describe.each((process.env.HOLDFAST_DENSITIES ?? '1').split(',').map(Number))(
+    'at %i device px a CSS px',
+    (ratio) => {
+      test.each(shapes.filter((shape) => !shape.pages).map((shape) => shape.name))('%s', async (chart) => {
+        const turns = chart === 'plain' || chart === 'cropped' ? [0, 90, 180, 270] : [0];
+        await openAt(ratio, chart);
+        for (const turn of turns) {
+          await page.evaluate((degrees) => harness.view().rotate(degrees), turn);
+          for (const zoom of ZOOMS) await compareAt(charts.get(chart)!, zoom, turn);
+        }
+      });
+    },
+  );
 
   test('after pages were thrown away and drawn anew', async () => {
     await openAt(1, 'long');
