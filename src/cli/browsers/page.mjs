@@ -88,13 +88,13 @@ export async function playClean(page, count) {
   }
 }
 
-/** The first drill ever shows a word of caution; it is read and closed. */
+/** The first drill ever shows a word of caution in the rail; it is read and closed. */
 export async function closeCaution(page) {
-  // It opens after the stand has been drawn.
+  const caution = '[data-command="caution-ok"]';
+  // It comes with the stand's first drawing.
   await page.evaluate(() => new Promise((go) => requestAnimationFrame(() => requestAnimationFrame(go))));
-  const button = await page.$('dialog[open] [data-command="caution-ok"]');
-  await button?.click();
-  await page.waitForFunction(() => !document.querySelector('dialog[open]'));
+  await (await page.$(caution))?.click();
+  await page.waitForFunction((button) => !document.querySelector(button), {}, caution);
 }
 
 /** Puts files into a file input as the picker would. `files`: paths, or `{ name, bytes, type }`. */
