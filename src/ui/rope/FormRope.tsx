@@ -9,6 +9,8 @@ export interface FormPart {
 }
 
 const PART = 108;
+/** Room for half a knot at either end. */
+const END = 32;
 
 /** The form as letters along a knotted rope; a letter is pressed to go there. */
 export function FormRope({
@@ -20,10 +22,10 @@ export function FormRope({
   readonly pick?: (index: number) => void;
   readonly name: string;
 }) {
-  const length = parts.length * PART + 40;
+  const length = parts.length * PART + 2 * END;
   return (
     <nav class="form-rope" aria-label={name}>
-      <div class="form-letters" style={{ paddingInline: '20px' }}>
+      <div class="form-letters" style={{ paddingInline: `${(100 * END) / length}%` }}>
         {parts.map((part, i) => (
           <button
             key={i}
@@ -46,7 +48,7 @@ export function FormRope({
           class="strand-lay"
         />
         {Array.from({ length: parts.length + 1 }, (_, i) => (
-          <g key={i} transform={`translate(${20 + i * PART} 22) scale(0.62)`}>
+          <g key={i} transform={`translate(${END + i * PART} 22) scale(0.62)`}>
             <TightKnot />
           </g>
         ))}
