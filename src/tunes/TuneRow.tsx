@@ -4,11 +4,12 @@ import type { ChartState } from '../core/log/state.ts';
 import { getLanguage, t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import { NoteSign } from '../ui/NoteSign.tsx';
+import { unitName } from '../ui/units.ts';
 import { LyingLadder } from './LyingLadder.tsx';
 import { Picture } from './Picture.tsx';
 import { RenameForm } from './RenameForm.tsx';
 import type { Shelf } from './shelf.ts';
-import { aboutText, stepText, unitName } from './words.ts';
+import { aboutText, stepText } from './words.ts';
 
 interface RowProps {
   readonly chart: ChartState;

@@ -1,4 +1,4 @@
-import type { BeatUnit, Plan, Span } from '../core/chart/types.ts';
+import type { Plan, Span } from '../core/chart/types.ts';
 import type { ChartState, CurrentStep } from '../core/log/state.ts';
 import { plural, t, type MessageKey } from '../host/i18n.ts';
 import { barCount, barNumbers, daysBetween, formOf, sectionOf } from './describe.ts';
@@ -44,18 +44,6 @@ export function aboutText(state: ChartState, now: Date, language: string): strin
   const played = lastPlayed(state, now, language);
   return shape ? t('tunes_row_about', shape, played) : played;
 }
-
-const unitNames: Readonly<Record<BeatUnit, MessageKey>> = {
-  sixteenth: 'drill_unit_sixteenth',
-  eighth: 'drill_unit_eighth',
-  'dotted-eighth': 'drill_unit_dotted_eighth',
-  quarter: 'drill_unit_quarter',
-  'dotted-quarter': 'drill_unit_dotted_quarter',
-  half: 'drill_unit_half',
-  'dotted-half': 'drill_unit_dotted_half',
-};
-
-export const unitName = (unit: BeatUnit): string => t(unitNames[unit]);
 
 /** "12 MB", rounded as people say it. */
 export function sizeText(bytes: number, language: string): string {

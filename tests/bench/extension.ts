@@ -1,22 +1,12 @@
 /** The extension as it is packed, and a copy with the bench's own page in it. */
-import { spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, relative, resolve } from 'node:path';
 import { zipSync } from 'fflate';
+import { build } from '../../src/cli/try-charts/extension.ts';
 import { measured, type Row } from './table.ts';
 
 export const root = resolve(import.meta.dirname, '../..');
-
-function build(args: readonly string[], env: Record<string, string>): void {
-  const vite = resolve(root, 'node_modules/vite/bin/vite.js');
-  const ran = spawnSync(process.execPath, [vite, 'build', '--logLevel', 'error', ...args], {
-    cwd: root,
-    stdio: ['ignore', 2, 2],
-    env: { ...process.env, ...env },
-  });
-  if (ran.status !== 0) throw new Error('the extension could not be built');
-}
 
 export interface Built {
   /** As it is packed. */

@@ -14,7 +14,8 @@ function changed(path: string): number {
   return Math.max(stat.mtimeMs, ...readdirSync(path).map((name) => changed(join(path, name))));
 }
 
-function build(args: readonly string[], env: Record<string, string> = {}): void {
+/** Builds with vite, quietly; `args` and `env` on top of the extension's own build. */
+export function build(args: readonly string[], env: Record<string, string> = {}): void {
   const vite = resolve(root, 'node_modules/vite/bin/vite.js');
   const ran = spawnSync(process.execPath, [vite, 'build', '--logLevel', 'error', ...args], {
     cwd: root,

@@ -9,7 +9,7 @@ const fraction = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
 const count = v.pipe(v.number(), v.integer(), v.minValue(0));
 const counted = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(1000));
 const beats = v.pipe(v.number(), v.finite(), v.gtValue(0));
-const bpm = v.pipe(v.number(), v.minValue(1), v.maxValue(1000));
+export const bpmSchema = v.pipe(v.number(), v.minValue(1), v.maxValue(1000));
 const id = v.pipe(v.string(), v.minLength(1));
 const list = <T extends v.GenericSchema>(of: T) => v.pipe(v.array(of), v.readonly());
 
@@ -18,7 +18,7 @@ const meterSchema = v.strictObject({
   value: v.picklist([1, 2, 4, 8, 16]),
 });
 
-const unitSchema = v.picklist([
+export const unitSchema = v.picklist([
   'sixteenth',
   'eighth',
   'dotted-eighth',
@@ -96,10 +96,10 @@ const spanEntries = { from: count, to: count };
 export const numbersSchema = v.strictObject({
   streak: counted,
   joinStreak: counted,
-  start: bpm,
-  step: bpm,
-  goal: bpm,
-  doubleStepAbove: v.nullable(bpm),
+  start: bpmSchema,
+  step: bpmSchema,
+  goal: bpmSchema,
+  doubleStepAbove: v.nullable(bpmSchema),
   sectionLength: v.nullable(counted),
   joining: v.picklist(['one-by-one', 'pairs']),
   seams: v.boolean(),
@@ -107,7 +107,7 @@ export const numbersSchema = v.strictObject({
   twins: v.boolean(),
   silence: v.boolean(),
   skipped: list(id),
-  repeatedRungs: list(bpm),
+  repeatedRungs: list(bpmSchema),
 });
 
 const routeBarSchema = v.strictObject({

@@ -1,5 +1,6 @@
 import type { Span } from '../chart/types.ts';
-import { rungsOf, stepsOf } from '../ladder/index.ts';
+import { rungsOf } from '../ladder/index.ts';
+import { ladderOf } from '../log/ladder.ts';
 import type { ChartState } from '../log/state.ts';
 
 export interface Target extends Span {
@@ -15,7 +16,7 @@ const same = (a: Span, b: Span) => a.from === b.from && a.to === b.to;
 export function stepAfter(chart: ChartState, why: 'skip' | 'left-open'): Target | null {
   const { step, plan, open } = chart;
   if (!step || !plan) return null;
-  const steps = stepsOf(plan.plan);
+  const { steps } = ladderOf(plan.plan);
   const at = step.index < 0 ? steps.findIndex((each) => same(each, step)) : step.index;
   const next = steps[at + 1];
   if (next) return { from: next.from, to: next.to, bpm: step.bpm };
@@ -32,7 +33,7 @@ export function stepAfter(chart: ChartState, why: 'skip' | 'left-open'): Target 
 export function stepBefore(chart: ChartState): Target | null {
   const { step, plan, finished } = chart;
   if (!plan) return null;
-  const steps = stepsOf(plan.plan);
+  const { steps } = ladderOf(plan.plan);
   const rungs = rungsOf(plan.plan.numbers);
   const lastOf = (bpm: number | undefined): Target | null => {
     const last = steps.at(-1);

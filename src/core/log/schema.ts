@@ -1,6 +1,6 @@
 /** The shape of an event, checked where it comes from storage or from a file. */
 import * as v from 'valibot';
-import { marksSchema, planSchema } from '../chart/schema.ts';
+import { bpmSchema as bpm, marksSchema, planSchema, unitSchema as unit } from '../chart/schema.ts';
 import type { LogEvent } from './events.ts';
 
 /** Longer spans, seams running on included, no plan has; a bound keeps every walk over one short. */
@@ -9,18 +9,8 @@ const LONGEST_ROUTE = 20_000;
 const id = v.pipe(v.string(), v.minLength(1), v.maxLength(200));
 const count = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(Number.MAX_SAFE_INTEGER));
 const place = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(LONGEST_ROUTE));
-const bpm = v.pipe(v.number(), v.minValue(1), v.maxValue(1000));
 const instant = v.pipe(v.string(), v.isoTimestamp(), v.endsWith('Z'));
 const hash = v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/, 'not a SHA-256 in hex'));
-const unit = v.picklist([
-  'sixteenth',
-  'eighth',
-  'dotted-eighth',
-  'quarter',
-  'dotted-quarter',
-  'half',
-  'dotted-half',
-]);
 const judge = v.picklist(['key', 'pedal', 'touch', 'midi', 'knock', 'ear', 'nobody']);
 
 const base = {

@@ -1,8 +1,8 @@
 import type { ReadonlySignal } from '@preact/signals';
-import { stepsOf } from '../../core/ladder/index.ts';
 import type { ChartState } from '../../core/log/state.ts';
 import { plural, t } from '../../host/i18n.ts';
 import { NoteSign } from '../../ui/NoteSign.tsx';
+import { unitName } from '../../ui/units.ts';
 import { Ladder } from '../../ui/rope/Ladder.tsx';
 import type { Phase } from '../../core/drill/phase.ts';
 import type { Handlers } from '../../ui/commands.ts';
@@ -10,7 +10,7 @@ import { CommandButton } from '../CommandButton.tsx';
 import type { Light } from './light.ts';
 import { Standing, Wall } from './Offers.tsx';
 import type { DrillView, Session } from './session-types.ts';
-import { nextText, spanText, spanWord, unitName, whereText } from './words.ts';
+import { nextText, spanText, spanWord, whereText } from './words.ts';
 
 /** Phases in which a verdict can be given. */
 const sounding: readonly Phase[] = ['count-in', 'playing', 'gap', 'asking', 'waiting'];
@@ -38,7 +38,7 @@ export function DrillRail({ state, session, light, handlers }: DrillRailProps) {
   const text = spanText(plan, step);
   return (
     <section class="drill-rail" data-phase={view.phase}>
-      <p class="drill-small drill-where">{whereText(plan, step, stepsOf(plan))}</p>
+      <p class="drill-small drill-where">{whereText(plan, step)}</p>
       <div class="drill-what">
         <span class="drill-kind">{spanWord(step)}</span>
         <span
@@ -50,7 +50,7 @@ export function DrillRail({ state, session, light, handlers }: DrillRailProps) {
           {text}
         </span>
       </div>
-      <Tempo chart={chart} light={light.value} />
+      <Tempo chart={chart} light={light} />
       <div class="drill-ladder">
         <Ladder
           rungs={chart.rungs}
@@ -77,9 +77,12 @@ export function DrillRail({ state, session, light, handlers }: DrillRailProps) {
   );
 }
 
-function Tempo({ chart, light }: { chart: ChartState; light: Light | null }) {
+/** Reads the light itself, so that a beat redraws the count and not the rail. */
+function Tempo({ chart, light: beats }: { chart: ChartState; light: ReadonlySignal<Light | null> }) {
   const step = chart.step!;
-  const unit = chart.plan!.plan.bars[step.from % chart.plan!.plan.bars.length]!.unit;
+  // The tempo counts the chart's first unit throughout.
+  const { unit } = chart.plan!.plan.bars[0]!;
+  const light = beats.value;
   if (light?.countIn && light.countdown !== null && light.countdown > 0)
     return (
       <div class="drill-tempo counting" data-tempo={step.bpm} data-countdown={light.countdown}>

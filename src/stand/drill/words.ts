@@ -1,8 +1,7 @@
-import type { BeatUnit, Plan, Span } from '../../core/chart/types.ts';
-import { rungsOf, stepsOf } from '../../core/ladder/index.ts';
-import type { Step } from '../../core/ladder/types.ts';
+import type { Plan, Span } from '../../core/chart/types.ts';
+import { ladderOf } from '../../core/log/ladder.ts';
 import type { ChartState, CurrentStep } from '../../core/log/state.ts';
-import { t, type MessageKey } from '../../host/i18n.ts';
+import { t } from '../../host/i18n.ts';
 import { placeOf } from './light.ts';
 
 /** The numbers of a span's first and last written bar. */
@@ -33,22 +32,9 @@ export function stepName(plan: Plan, step: Span & { readonly kind: CurrentStep['
   return t(step.kind === 'seam' ? 'drill_next_seam' : 'drill_next_bars', text);
 }
 
-const unitKeys: Record<BeatUnit, MessageKey> = {
-  sixteenth: 'drill_unit_sixteenth',
-  eighth: 'drill_unit_eighth',
-  'dotted-eighth': 'drill_unit_dotted_eighth',
-  quarter: 'drill_unit_quarter',
-  'dotted-quarter': 'drill_unit_dotted_quarter',
-  half: 'drill_unit_half',
-  'dotted-half': 'drill_unit_dotted_half',
-};
-
-export function unitName(unit: BeatUnit): string {
-  return t(unitKeys[unit]);
-}
-
 /** Where on the ladder: section, step of so many. */
-export function whereText(plan: Plan, step: CurrentStep, steps: readonly Step[]): string {
+export function whereText(plan: Plan, step: CurrentStep): string {
+  const { steps } = ladderOf(plan);
   if (step.index < 0) return t('drill_where_chosen');
   const section = plan.sections[plan.bars[placeOf(plan, step.from, 0)]?.section ?? 0];
   return plan.sections.length > 1 && section && step.kind !== 'join'
@@ -60,9 +46,9 @@ export function whereText(plan: Plan, step: CurrentStep, steps: readonly Step[])
 export function nextText(plan: Plan, state: ChartState): string {
   const { step } = state;
   if (!step) return '';
-  const next = stepsOf(plan)[step.index + 1];
+  const { steps, rungs } = ladderOf(plan);
+  const next = steps[step.index + 1];
   if (next) return stepName(plan, next);
-  const tempi = rungsOf(plan.numbers);
-  const above = tempi[tempi.lastIndexOf(step.bpm) + 1];
+  const above = rungs[rungs.lastIndexOf(step.bpm) + 1];
   return above === undefined ? t('drill_next_goal') : t('drill_next_tempo', above);
 }
