@@ -12,6 +12,7 @@ import {
 } from './edit-systems.ts';
 import { apart, asFrom, asSection } from './edit-twins.ts';
 import type { BarId, Marks, PageBox, System, SystemId } from './types.ts';
+import { withVersion } from './version.ts';
 
 /** Everything a player does to the marks, as plain values. Places are fractions of the page. */
 export type Edit =
@@ -40,6 +41,11 @@ export type Edit =
  * `newId` gives the ids of bars and systems that come to be. Throws `Refused` when it cannot be made.
  */
 export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
+  const made = changed(marks, command, newId);
+  return made === marks ? marks : withVersion(made);
+}
+
+function changed(marks: Marks, command: Edit, newId: NewId): Marks {
   switch (command.type) {
     case 'add-system':
       return addSystem(marks, command.page, command.box, command.bars, newId);
@@ -74,5 +80,5 @@ export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
 
 /** Marks to begin from: the systems that were proposed for these pages (none: an empty chart), in 4/4. */
 export function fromProposal(systems: readonly System[]): Marks {
-  return { version: 1, systems, meter: { beats: 4, value: 4 }, unit: null };
+  return withVersion({ version: 1, systems, meter: { beats: 4, value: 4 }, unit: null });
 }

@@ -12,5 +12,7 @@ export {
   parsePlan,
   planSchema,
 } from './schema.ts';
+export { usualConventions } from './conventions.ts';
+export { withVersion } from './version.ts';
 export { writtenBars, type WrittenBar } from './written.ts';
 export type * from './types.ts';

@@ -3,6 +3,7 @@
  * an attribute that this release does not know must be refused, never silently dropped on merge.
  */
 import * as v from 'valibot';
+import { MAX_CHORUSES, MAX_REST, MAX_STRETCHES } from './conventions.ts';
 import type { Bar, Marks, Numbers, Plan } from './types.ts';
 
 const fraction = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
@@ -28,39 +29,61 @@ export const unitSchema = v.picklist([
   'dotted-half',
 ]);
 
-const barSchema = v.pipe(
-  v.strictObject({
-    id,
-    x0: fraction,
-    x1: fraction,
-    meter: v.exactOptional(meterSchema),
-    unit: v.exactOptional(unitSchema),
-    section: v.exactOptional(v.string()),
-    pickup: v.exactOptional(beats),
-    leadIn: v.exactOptional(beats),
-    silent: v.exactOptional(v.literal(true)),
-    tied: v.exactOptional(v.literal(true)),
-    repeatStart: v.exactOptional(v.literal(true)),
-    repeatEnd: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(99))),
-    ending: v.exactOptional(list(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(99)))),
-    continues: v.exactOptional(v.literal(true)),
-    as: v.exactOptional(id),
-    was: v.exactOptional(list(id)),
-  }),
-  v.check((bar) => bar.x0 < bar.x1, 'a bar has no width'),
-);
+const yes = v.exactOptional(v.literal(true));
 
-const systemSchema = v.pipe(
-  v.strictObject({
-    id,
-    page: count,
-    top: fraction,
-    bottom: fraction,
-    bars: list(barSchema),
-  }),
-  v.check((system) => system.top < system.bottom, 'a system has no height'),
-  v.check((system) => inOrder(system.bars), 'bars of a system overlap or are out of order'),
-);
+/** What version 1 can say of a bar. Never changed: what was kept under it must stay readable for ever. */
+const bar1 = v.strictObject({
+  id,
+  x0: fraction,
+  x1: fraction,
+  meter: v.exactOptional(meterSchema),
+  unit: v.exactOptional(unitSchema),
+  section: v.exactOptional(v.string()),
+  pickup: v.exactOptional(beats),
+  leadIn: v.exactOptional(beats),
+  silent: yes,
+  tied: yes,
+  repeatStart: yes,
+  repeatEnd: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(99))),
+  ending: v.exactOptional(list(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(99)))),
+  continues: yes,
+  as: v.exactOptional(id),
+  was: v.exactOptional(list(id)),
+});
+
+/** Version 2 adds the jumps, the multi-bar rest, and when a section sounds. */
+const bar2 = v.strictObject({
+  ...bar1.entries,
+  segno: yes,
+  coda: yes,
+  toCoda: yes,
+  fine: yes,
+  jump: v.exactOptional(v.picklist(['dc', 'dc-al-fine', 'dc-al-coda', 'ds', 'ds-al-fine', 'ds-al-coda'])),
+  restBars: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(MAX_REST))),
+  when: v.exactOptional(v.picklist(['first-chorus', 'last-chorus', 'never'])),
+});
+
+const conventionsSchema = v.strictObject({
+  repeatsAfterJump: v.exactOptional(v.boolean()),
+  endingAfterJump: v.exactOptional(v.picklist(['last', 'first'])),
+  jumpAfterRepeats: v.exactOptional(v.boolean()),
+  fineAtOnce: v.exactOptional(v.boolean()),
+  codaAtOnce: v.exactOptional(v.boolean()),
+  codaLastChorus: v.exactOptional(v.boolean()),
+});
+
+function systemsOf(bar: v.GenericSchema<unknown, Bar>) {
+  const wide = v.pipe(
+    bar,
+    v.check(({ x0, x1 }) => x0 < x1, 'a bar has no width'),
+  );
+  const systemSchema = v.pipe(
+    v.strictObject({ id, page: count, top: fraction, bottom: fraction, bars: list(wide) }),
+    v.check((system) => system.top < system.bottom, 'a system has no height'),
+    v.check((system) => inOrder(system.bars), 'bars of a system overlap or are out of order'),
+  );
+  return list(systemSchema);
+}
 
 /** Neighbours share a bar line; this much overlap is rounding, not a mistake. */
 const ROUNDING = 1e-6;
@@ -73,14 +96,31 @@ function allDifferent(ids: readonly string[]): boolean {
   return new Set(ids).size === ids.length;
 }
 
-/** Marks as kept and as in a save. Fails on boxes without area, bars out of order and ids used twice. */
+const start = { meter: meterSchema, unit: v.nullable(unitSchema) };
+
+/**
+ * Marks as kept and as in a save. Fails on boxes without area, bars out of order and ids used twice.
+ * Every version there ever was is read as it stands: a kept event is never rewritten, so that the same event
+ * is the same on every machine. Version 1 lacks only what is optional in version 2.
+ */
 export const marksSchema = v.pipe(
-  v.strictObject({
-    version: v.literal(1),
-    systems: list(systemSchema),
-    meter: meterSchema,
-    unit: v.nullable(unitSchema),
-  }),
+  v.variant(
+    'version',
+    [
+      v.strictObject({ version: v.literal(1), systems: systemsOf(bar1), ...start }),
+      v.strictObject({
+        version: v.literal(2),
+        systems: systemsOf(bar2),
+        ...start,
+        choruses: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(MAX_CHORUSES))),
+        conventions: v.exactOptional(conventionsSchema),
+        byHand: v.exactOptional(
+          v.pipe(list(v.strictObject({ from: id, to: id })), v.minLength(1), v.maxLength(MAX_STRETCHES)),
+        ),
+      }),
+    ],
+    'marks of a version that this release does not know: update first',
+  ),
   v.check(
     (marks) => allDifferent(marks.systems.flatMap((s) => s.bars.map((b) => b.id))),
     'a bar id is used twice',

@@ -24,6 +24,15 @@ export type BeatUnit =
   'sixteenth' | 'eighth' | 'dotted-eighth' | 'quarter' | 'dotted-quarter' | 'half' | 'dotted-half';
 
 /**
+ * A jump back from a bar's right bar line: da capo (to the beginning) or dal segno (to the segno), then
+ * to the end, to the Fine or to the coda.
+ */
+export type Jump = 'dc' | 'dc-al-fine' | 'dc-al-coda' | 'ds' | 'ds-al-fine' | 'ds-al-coda';
+
+/** When a section sounds that is not part of every chorus: an intro, a tag, one that is left out. */
+export type SectionWhen = 'first-chorus' | 'last-chorus' | 'never';
+
+/**
  * One written bar on one page, from bar line to bar line. Its height is its system's.
  * Absent attributes mean "no".
  */
@@ -51,6 +60,23 @@ export interface Bar {
   readonly repeatEnd?: number;
   /** Numbers of the ending bracket over this bar, e.g. [1] or [2]. */
   readonly ending?: readonly number[];
+  /** A segno stands at this bar's left bar line: where a D.S. leads. */
+  readonly segno?: true;
+  /** The coda begins at this bar's left bar line. */
+  readonly coda?: true;
+  /** "To coda" at this bar's right bar line: from here to the coda, on the way that a jump has begun. */
+  readonly toCoda?: true;
+  /** "Fine" at this bar's right bar line. */
+  readonly fine?: true;
+  /** D.C. or D.S. at this bar's right bar line. */
+  readonly jump?: Jump;
+  /**
+   * This box is a multi-bar rest of so many bars (2 or more). It is one written bar, and stands for so many
+   * silent places of a plan's route; the bars after it are numbered accordingly.
+   */
+  readonly restBars?: number;
+  /** When the section that starts here sounds; absent in every chorus. Only beside `section`. */
+  readonly when?: SectionWhen;
   /** Second part of a bar broken over two lines: belongs to the bar before it and counts once. */
   readonly continues?: true;
   /** This bar holds the same music as that one. */
@@ -70,15 +96,51 @@ export interface System {
   readonly bars: readonly Bar[];
 }
 
+/**
+ * How signs are read where pages and players differ: each can be switched for a chart. Defaults and their
+ * sources are in `conventions.ts`.
+ */
+export interface Conventions {
+  /** After D.C. or D.S., music that has been played already is played with its repeats again. */
+  readonly repeatsAfterJump: boolean;
+  /** The ending that is played after D.C. or D.S. where the repeat is not taken. */
+  readonly endingAfterJump: 'last' | 'first';
+  /** A D.C. or D.S. inside a repeat waits for the last time; otherwise it is taken the first time. */
+  readonly jumpAfterRepeats: boolean;
+  /** Fine ends the tune although no jump has been taken. */
+  readonly fineAtOnce: boolean;
+  /** "To coda" leads to the coda although no jump has been taken. */
+  readonly codaAtOnce: boolean;
+  /** With several choruses the coda waits for the last one. */
+  readonly codaLastChorus: boolean;
+}
+
+/** Written bars in a row, both ends included, as reading order has them. */
+export interface Stretch {
+  readonly from: BarId;
+  readonly to: BarId;
+}
+
 /** Everything the player has set on the pages of a chart: one versioned value. */
 export interface Marks {
-  readonly version: 1;
+  /**
+   * 2 where anything is said that version 1 has no word for (jumps, multi-bar rests, when a section sounds,
+   * choruses, conventions, an order by hand), otherwise 1; `withVersion` sets it. A version 1 value is a
+   * version 2 value but for the number, and stays as it was kept.
+   */
+  readonly version: 1 | 2;
   /** In reading order. */
   readonly systems: readonly System[];
   /** The meter at the start. */
   readonly meter: Meter;
   /** The beat unit at the start; null follows the meter's convention. */
   readonly unit: BeatUnit | null;
+  /** How many times the whole form sounds in a row; absent once. */
+  readonly choruses?: number;
+  /** Conventions that this chart does not share with the usual ones. */
+  readonly conventions?: Partial<Conventions>;
+  /** The route as the player has put it right: these stretches in order, whatever the signs say. */
+  readonly byHand?: readonly Stretch[];
 }
 
 /** A box on a page together with its reach: the area that is lit, cut out and compared. */

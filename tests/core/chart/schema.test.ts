@@ -14,8 +14,8 @@ describe('marks from outside', () => {
     expect(parseMarks(JSON.parse(JSON.stringify(aaba())))).toEqual(aaba());
   });
   const wrong: [name: string, change: (marks: any) => void][] = [
-    ['another version', (m) => (m.version = 2)],
-    ['an attribute that this release does not know', (m) => (m.systems[0].bars[0].jump = 'dc')],
+    ['another version', (m) => (m.version = 3)],
+    ['an attribute that this release does not know', (m) => (m.systems[0].bars[0].leap = 'dc')],
     ['a box outside the page', (m) => (m.systems[0].bars[0].x0 = -0.1)],
     ['a bar without width', (m) => (m.systems[0].bars[0].x1 = m.systems[0].bars[0].x0)],
     ['a system without height', (m) => (m.systems[0].bottom = m.systems[0].top)],
