@@ -154,7 +154,12 @@ function onWholePixels(view: PageView): void {
     done.add(detail);
     const context = detail._getRenderingContext.bind(detail);
     detail._getRenderingContext = (canvas, [a, b, c, d, x, y]) => {
-      const [left, top] = [Math.round(x), Math.round(y)];
+      // Whole CSS pixels where they are whole device pixels too: which of them a browser rounds to differs.
+      const grid = Number.isInteger(devicePixelRatio) ? devicePixelRatio : 1;
+      const [left, top] = [Math.round(x / grid) * grid, Math.round(y / grid) * grid];
+      const [wide, high] = [canvas.width, canvas.height].map((n) => Math.ceil(n / grid) * grid);
+      if (wide !== canvas.width) canvas.width = wide!;
+      if (high !== canvas.height) canvas.height = high!;
       const share = (pixels: number, whole: number) => `${(100 * pixels) / devicePixelRatio / whole}%`;
       const { width, height } = view.viewport;
       canvas.style.left = share(-left, width);
