@@ -1,0 +1,27 @@
+/** Affine maps as pdf.js gives them: [a, b, c, d, e, f] takes (x, y) to (ax + cy + e, bx + dy + f). */
+export type Matrix = readonly [number, number, number, number, number, number];
+
+export const identity: Matrix = [1, 0, 0, 1, 0, 0];
+
+/** `inner` first, then `outer`. */
+export function times(outer: Matrix, inner: Matrix): Matrix {
+  const [a, b, c, d, e, f] = outer;
+  const [p, q, r, s, t, u] = inner;
+  return [a * p + c * q, b * p + d * q, a * r + c * s, b * r + d * s, a * t + c * u + e, b * t + d * u + f];
+}
+
+export function moved(matrix: Matrix, x: number, y: number): readonly [number, number] {
+  const [a, b, c, d, e, f] = matrix;
+  return [a * x + c * y + e, b * x + d * y + f];
+}
+
+/** How much longer a length becomes; the mean where that depends on direction. */
+export function scaleOf([a, b, c, d]: Matrix): number {
+  return Math.sqrt(Math.abs(a * d - b * c));
+}
+
+/** Six finite numbers, or null. */
+export function matrixFrom(value: unknown): Matrix | null {
+  const list = ArrayBuffer.isView(value) || Array.isArray(value) ? Array.from(value as number[]) : [];
+  return list.length === 6 && list.every(Number.isFinite) ? (list as unknown as Matrix) : null;
+}

@@ -1,0 +1,91 @@
+import type { Ink, InkLine, PointBox } from '../../core/find/types.ts';
+import type { Outlines } from './outlines.ts';
+import { areaOf, boxOf, type SubPath } from './path.ts';
+
+/** A filled rectangle this many times as long as it is thick is a line. */
+const LONG = 3;
+/** Share of its box that a shape must fill to be a rectangle; rounded corners take a little. */
+const FULL = 0.88;
+
+type Ring = readonly number[];
+
+/** A filled ring as a line, when it is thin and straight along the page's axes. */
+export function thinLine(ring: Ring, light: number): InkLine | null {
+  const [x0, y0, x1, y1] = boxOf([ring]);
+  const width = x1 - x0;
+  const height = y1 - y0;
+  const length = Math.max(width, height);
+  const thickness = Math.min(width, height);
+  if (length <= 0 || length < LONG * thickness) return null;
+  if (thickness > 0 && areaOf(ring) < FULL * width * height) return null;
+  const line = { kind: 'line', thickness, light } as const;
+  const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];
+  return width > height ? { ...line, x0, y0: y, x1, y1: y } : { ...line, x0: x, y0, x1: x, y1 };
+}
+
+const holds = (a: PointBox, b: PointBox) => a[0] <= b[0] && a[1] <= b[1] && a[2] >= b[2] && a[3] >= b[3];
+
+/** Rings that lie inside another belong to it (holes); every other ring is a thing of its own. */
+export function apart(rings: readonly Ring[]): Ring[][] {
+  const boxes = rings.map((ring) => boxOf([ring]));
+  const outer = rings.map((_, i) => {
+    const inside = boxes.findIndex(
+      (box, j) => j !== i && holds(box, boxes[i]!) && (j < i || !holds(boxes[i]!, box)),
+    );
+    return inside < 0;
+  });
+  return rings.flatMap((ring, i) => {
+    if (!outer[i]) return [];
+    const holes = rings.filter((_, j) => j !== i && !outer[j] && holds(boxes[i]!, boxes[j]!));
+    return [[ring, ...holes]];
+  });
+}
+
+/** What filling a path leaves on the page. */
+export function filled(paths: readonly SubPath[], outlines: Outlines, light: number): Ink[] {
+  const rings = paths.map(({ points }) => points).filter((points) => points.length >= 6);
+  const lines: Ink[] = [];
+  const rest = rings.filter((ring) => {
+    const line = thinLine(ring, light);
+    if (line) lines.push(line);
+    return line === null;
+  });
+  const shapes = apart(rest).map((group): Ink => ({
+    kind: 'shape',
+    box: boxOf(group),
+    filled: true,
+    outline: outlines.nameOf(group),
+    rings: group,
+    light,
+  }));
+  return [...lines, ...shapes];
+}
+
+/** What stroking a path with a pen leaves: a line for every straight piece, a shape for a bent or closed one. */
+export function stroked(
+  paths: readonly SubPath[],
+  thickness: number,
+  outlines: Outlines,
+  light: number,
+): Ink[] {
+  return paths.flatMap(({ points, closed, curved }): Ink[] => {
+    const isRing = points.length >= 6 && (closed || curved);
+    if (isRing) {
+      // The pen around a thin box draws one line, a little thicker than the box.
+      const line = thinLine(points, light);
+      if (line) return [{ ...line, thickness: line.thickness + thickness }];
+      const outline = outlines.nameOf([points]);
+      return [{ kind: 'shape', box: boxOf([points]), filled: false, outline, rings: [points], light }];
+    }
+    const found: Ink[] = [];
+    for (let i = 0; i + 3 < points.length; i += 2) {
+      const [x0, y0, x1, y1] = [points[i]!, points[i + 1]!, points[i + 2]!, points[i + 3]!];
+      found.push(
+        x0 <= x1
+          ? { kind: 'line', x0, y0, x1, y1, thickness, light }
+          : { kind: 'line', x0: x1, y0: y1, x1: x0, y1: y0, thickness, light },
+      );
+    }
+    return found;
+  });
+}

@@ -1,0 +1,111 @@
+import type { InkGlyph, PointBox } from '../../core/find/types.ts';
+import { matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
+import { boxOf, subPaths } from './path.ts';
+import type { Font, State } from './state.ts';
+
+/** A letter as pdf.js hands it to showText. */
+export interface Letter {
+  readonly fontChar?: string;
+  readonly unicode?: string;
+  readonly width?: number;
+  readonly isSpace?: boolean;
+  readonly operatorListId?: string;
+  readonly originalCharCode?: number;
+}
+
+/** Where a letter is set: maps its font's units of text space (1 = the font's size) to the page. */
+export interface Place {
+  readonly letter: Letter;
+  /** Text space at the letter's origin, scaled by the font's size, to page points. */
+  readonly matrix: Matrix;
+  /** Advance in that space. */
+  readonly advance: number;
+}
+
+/** The letters of a showText with their places; moves the state's text position on. */
+export function places(state: State, letters: readonly unknown[]): Place[] {
+  const { font, fontSize, charSpacing, wordSpacing, horizontal } = state;
+  if (font === null || fontSize === 0) return [];
+  const base = times(state.matrix, state.textMatrix);
+  const unit = matrixFrom(font.fontMatrix)?.[0] ?? 0.001;
+  const found: Place[] = [];
+  for (const item of letters) {
+    if (typeof item === 'number') {
+      const shift = (-item * fontSize) / 1000;
+      if (font.vertical === true) state.y += shift;
+      else state.x += shift * horizontal;
+      continue;
+    }
+    if (typeof item !== 'object' || item === null) continue;
+    const letter = item as Letter;
+    const width = letter.width ?? 0;
+    const advance = width * (font.isType3Font === true ? unit : Math.abs(unit));
+    const sized: Matrix = [fontSize * horizontal, 0, 0, fontSize, state.x, state.y + state.rise];
+    found.push({ letter, matrix: times(base, sized), advance });
+    const spacing = charSpacing + (letter.isSpace === true ? wordSpacing : 0);
+    if (font.vertical === true) state.y -= advance * fontSize + spacing;
+    else state.x += (advance * fontSize + spacing) * horizontal;
+  }
+  return found;
+}
+
+/** A font's name without the tag of a subset ("ABCDEF+Emmentaler-20"). */
+export function fontName(font: Font): string {
+  return (font.name ?? '').replace(/^[A-Z]{6}\+/, '');
+}
+
+/** Name of a letter in its font, where the file's encoding says one. */
+function nameOf(font: Font, letter: Letter): string {
+  return font.differences?.[letter.originalCharCode ?? -1] ?? '';
+}
+
+/** Height over and depth under the base line of a letter whose outline is not known, in font sizes. */
+const ABOVE = 0.7;
+const BELOW = 0.2;
+
+/**
+ * A letter as ink. `data` is its outline in the font's units of 1 (pdf.js's FontPath), null when it is
+ * not at hand.
+ */
+export function glyphOf(
+  font: Font,
+  place: Place,
+  data: ArrayLike<number> | null,
+  light: number,
+): InkGlyph | null {
+  const { letter, matrix, advance } = place;
+  const [x, y] = moved(matrix, 0, 0);
+  const [endX, endY] = moved(matrix, advance, 0);
+  const rings = data === null ? [] : subPaths(data, matrix).map(({ points }) => points);
+  const isBlank = data !== null && rings.length === 0;
+  if (isBlank && letter.isSpace !== true) return null;
+  const box: PointBox =
+    rings.length > 0
+      ? boxOf(rings)
+      : boxOf([
+          [
+            ...moved(matrix, 0, ABOVE),
+            ...moved(matrix, advance, ABOVE),
+            ...moved(matrix, 0, -BELOW),
+            endX,
+            endY,
+          ],
+        ]);
+  if (!box.every(Number.isFinite)) return null;
+  const name = fontName(font);
+  return {
+    kind: 'glyph',
+    box,
+    x,
+    y,
+    advance: Math.hypot(endX - x, endY - y),
+    size: scaleOf(matrix),
+    angle: (Math.atan2(matrix[1], matrix[0]) * 180) / Math.PI,
+    font: name,
+    unicode: letter.unicode ?? '',
+    name: nameOf(font, letter),
+    outline: `${font.loadedName ?? name}:${letter.fontChar ?? ''}:${letter.originalCharCode ?? ''}`,
+    rings,
+    light,
+  };
+}

@@ -1,0 +1,253 @@
+import type { Ink, PointBox } from '../../core/find/types.ts';
+import { identity, matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
+import type { Outlines } from './outlines.ts';
+import { filled, stroked, thinLine } from './painted.ts';
+import { boxOf, subPaths } from './path.ts';
+import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
+import { glyphOf, places, type Place } from './text.ts';
+
+/** pdf.js's numbers of operators, by name. */
+export type OperatorNumbers = Readonly<Record<string, number>>;
+
+export interface Things {
+  /** A font by the name that setFont gives; null when it is not there. */
+  font(name: string): Font | null;
+  /** Outline of a font's letter in units of the font's size; null when it is not at hand. */
+  letter(font: Font, fontChar: string): ArrayLike<number> | null;
+}
+
+/** Paler than this is paper, not ink. */
+const PALEST = 0.9;
+/** Less paint than this cannot be seen. */
+const THINNEST_PAINT = 0.1;
+/** A page with more than this is a map or a drawing, and no music. */
+const MOST_INK = 120_000;
+/** Type 3 letters may be set in Type 3 letters; this deep is deep enough. */
+const DEEPEST = 4;
+
+/** Walks operator lists and gathers what they paint. */
+export class Walk {
+  readonly ink: Ink[] = [];
+  #state: State;
+  #stack: State[] = [];
+  readonly #names: ReadonlyMap<number, string>;
+
+  constructor(
+    ops: OperatorNumbers,
+    private readonly things: Things,
+    private readonly outlines: Outlines,
+    matrix: Matrix,
+  ) {
+    this.#names = new Map(Object.entries(ops).map(([name, number]) => [number, name]));
+    this.#state = startState(matrix);
+  }
+
+  /** False when the page holds more than any page of music. */
+  run({ fnArray, argsArray }: Operators, depth = 0): boolean {
+    const stack = this.#stack;
+    this.#stack = [];
+    for (const [i, code] of fnArray.entries()) {
+      if (this.ink.length > MOST_INK) break;
+      const args = argsArray[i];
+      this.#do(this.#names.get(code) ?? '', Array.isArray(args) ? (args as unknown[]) : [], depth);
+    }
+    this.#stack = stack;
+    return this.ink.length <= MOST_INK;
+  }
+
+  #do(name: string, args: readonly unknown[], depth: number): void {
+    const state = this.#state;
+    const number = (i: number) => (typeof args[i] === 'number' ? args[i] : 0);
+    switch (name) {
+      case 'save':
+      case 'beginGroup':
+      case 'beginAnnotation': {
+        this.#save(name === 'beginAnnotation' ? args.slice(2, 4) : []);
+        return;
+      }
+      case 'paintFormXObjectBegin': {
+        this.#save([args[0]]);
+        return;
+      }
+      case 'restore':
+      case 'endGroup':
+      case 'endAnnotation':
+      case 'paintFormXObjectEnd':
+        this.#state = this.#stack.pop() ?? state;
+        return;
+      case 'transform':
+        state.matrix = times(state.matrix, matrixFrom(args) ?? identity);
+        return;
+      case 'setLineWidth':
+        state.lineWidth = number(0);
+        return;
+      case 'setGState': {
+        this.#setMany(args[0]);
+        return;
+      }
+      case 'setFillRGBColor':
+      case 'setFillColorN':
+        state.fillLight = lightOf(args);
+        return;
+      case 'setStrokeRGBColor':
+      case 'setStrokeColorN':
+        state.strokeLight = lightOf(args);
+        return;
+      case 'setFillTransparent':
+        state.fillLight = 1;
+        return;
+      case 'setStrokeTransparent':
+        state.strokeLight = 1;
+        return;
+      case 'constructPath': {
+        this.#paint(number(0), args[1]);
+        return;
+      }
+      case 'paintImageXObject':
+      case 'paintInlineImageXObject':
+      case 'paintImageMaskXObject': {
+        this.#image();
+        return;
+      }
+      default:
+        this.#text(name, args, depth);
+    }
+  }
+
+  #save(inner: readonly unknown[]): void {
+    this.#stack.push(this.#state);
+    let matrix = this.#state.matrix;
+    for (const value of inner) matrix = times(matrix, matrixFrom(value) ?? identity);
+    this.#state = { ...this.#state, matrix };
+  }
+
+  /** Entries of an extended graphics state: pairs of key and value. */
+  #setMany(entries: unknown): void {
+    if (!Array.isArray(entries)) return;
+    for (const entry of entries as unknown[]) {
+      if (!Array.isArray(entry)) continue;
+      const [key, value] = entry as [unknown, unknown];
+      if (key === 'LW' && typeof value === 'number') this.#state.lineWidth = value;
+      if (key === 'ca' && typeof value === 'number') this.#state.fillAlpha = value;
+      if (key === 'CA' && typeof value === 'number') this.#state.strokeAlpha = value;
+      if (key === 'Font' && Array.isArray(value)) this.#text('setFont', value as unknown[], 0);
+    }
+  }
+
+  #paint(code: number, data: unknown): void {
+    const how = this.#names.get(code) ?? '';
+    const fills = /fill/i.test(how);
+    const strokes = /stroke/i.test(how);
+    const list = Array.isArray(data) ? (data[0] as unknown) : data;
+    if ((!fills && !strokes) || !(ArrayBuffer.isView(list) || Array.isArray(list))) return;
+    const { matrix, lineWidth, fillLight, strokeLight, fillAlpha, strokeAlpha } = this.#state;
+    const paths = subPaths(list as unknown as ArrayLike<number>, matrix);
+    if (fills && fillLight < PALEST && fillAlpha > THINNEST_PAINT)
+      this.ink.push(...filled(paths, this.outlines, fillLight));
+    if (strokes && strokeLight < PALEST && strokeAlpha > THINNEST_PAINT) {
+      const closes = /close/i.test(how);
+      const closed = closes ? paths.map((path) => ({ ...path, closed: true })) : paths;
+      this.ink.push(...stroked(closed, lineWidth * scaleOf(matrix), this.outlines, strokeLight));
+    }
+  }
+
+  /** An image fills the unit square of user space. */
+  #image(): void {
+    const corner = (x: number, y: number) => moved(this.#state.matrix, x, y);
+    const box: PointBox = boxOf([[...corner(0, 0), ...corner(1, 0), ...corner(0, 1), ...corner(1, 1)]]);
+    if (box.every(Number.isFinite)) this.ink.push({ kind: 'image', box });
+  }
+
+  #text(name: string, args: readonly unknown[], depth: number): void {
+    const state = this.#state;
+    const number = (i: number) => (typeof args[i] === 'number' ? args[i] : 0);
+    switch (name) {
+      case 'beginText':
+        Object.assign(state, { textMatrix: identity, x: 0, y: 0, lineX: 0, lineY: 0 });
+        return;
+      case 'setFont':
+        state.font = typeof args[0] === 'string' ? this.things.font(args[0]) : null;
+        state.fontSize = number(1);
+        return;
+      case 'setTextMatrix':
+        state.textMatrix = matrixFrom(args[0]) ?? matrixFrom(args) ?? identity;
+        Object.assign(state, { x: 0, y: 0, lineX: 0, lineY: 0 });
+        return;
+      case 'setCharSpacing':
+        state.charSpacing = number(0);
+        return;
+      case 'setWordSpacing':
+        state.wordSpacing = number(0);
+        return;
+      case 'setHScale':
+        state.horizontal = number(0) / 100;
+        return;
+      case 'setLeading':
+        state.leading = -number(0);
+        return;
+      case 'setTextRise':
+        state.rise = number(0);
+        return;
+      case 'setTextRenderingMode':
+        state.mode = number(0);
+        return;
+      case 'moveText': {
+        this.#move(number(0), number(1));
+        return;
+      }
+      case 'setLeadingMoveText':
+        state.leading = number(1);
+        {
+          this.#move(number(0), number(1));
+          return;
+        }
+      case 'nextLine': {
+        this.#move(0, state.leading);
+        return;
+      }
+      case 'showText':
+        for (const place of places(state, Array.isArray(args[0]) ? (args[0] as unknown[]) : []))
+          this.#show(place, depth);
+        return;
+    }
+  }
+
+  #move(x: number, y: number): void {
+    const state = this.#state;
+    state.lineX += x;
+    state.lineY += y;
+    state.x = state.lineX;
+    state.y = state.lineY;
+  }
+
+  #show(place: Place, depth: number): void {
+    const { font, mode, fillLight, fillAlpha } = this.#state;
+    if (font === null || mode === 3 || mode === 7) return;
+    if (font.isType3Font === true) {
+      this.#showDrawn(font, place, depth);
+      return;
+    }
+    if (fillLight >= PALEST || fillAlpha <= THINNEST_PAINT) return;
+    const { fontChar } = place.letter;
+    const data = fontChar === undefined ? null : this.things.letter(font, fontChar);
+    const glyph = glyphOf(font, place, data, fillLight);
+    if (glyph === null) return;
+    this.ink.push(glyph);
+    // Music fonts have glyphs for bar lines and staff lines: they are lines as well.
+    for (const ring of glyph.rings) {
+      const line = ring.length <= 24 ? thinLine(ring, fillLight) : null;
+      if (line) this.ink.push(line);
+    }
+  }
+
+  /** A letter of a Type 3 font is a small drawing: what it paints is painted. */
+  #showDrawn(font: Font, place: Place, depth: number): void {
+    const drawing = font.charProcOperatorList?.[place.letter.operatorListId ?? ''];
+    if (drawing === undefined || depth >= DEEPEST) return;
+    const before = this.#state;
+    const inner = times(place.matrix, matrixFrom(font.fontMatrix) ?? [0.001, 0, 0, 0.001, 0, 0]);
+    this.#state = { ...before, matrix: inner, lineWidth: 1 };
+    this.run(drawing, depth + 1);
+    this.#state = before;
+  }
+}
