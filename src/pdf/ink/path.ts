@@ -22,16 +22,14 @@ export interface SubPath {
 /** Reads a path's data into subpaths. Data that makes no sense ends the reading. */
 export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
   const found: { points: number[]; closed: boolean; curved: boolean }[] = [];
-  let isOpen = false;
   let x = 0;
   let y = 0;
   const at = (i: number) => moved(matrix, data[i]!, data[i + 1]!);
   const start = () => {
     found.push({ points: [x, y], closed: false, curved: false });
-    isOpen = true;
   };
   const current = () => {
-    if (!isOpen) start();
+    if (found.at(-1)?.closed !== false) start();
     return found.at(-1)!;
   };
   for (let i = 0; i < data.length;) {
@@ -54,10 +52,9 @@ export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
       [x, y] = ends.at(-1)!;
     } else if (code === CLOSE) {
       const last = found.at(-1);
-      if (!isOpen || last === undefined) continue;
+      if (last === undefined || last.closed) continue;
       last.closed = true;
       [x, y] = [last.points[0]!, last.points[1]!];
-      isOpen = false;
     } else break;
   }
   return found.filter(({ points }) => points.every(Number.isFinite));
