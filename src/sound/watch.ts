@@ -2,11 +2,17 @@ import type { SoundStop } from './player.ts';
 
 /** The audio clock may stand still so long, in milliseconds, before the device counts as gone. */
 const STALL = 500;
+/** As long as it has not moved at all: some outputs (wireless ones most of all) take their time to start. */
+const START = 3000;
+/** An output that renders answers a resume in a few milliseconds; so long it may take on a busy machine. */
+const ANSWER = 600;
 const LOOK = 100;
 
 /**
- * Watches that the sound goes on: the context's state, the output device, and a clock that stands
- * still while it says that it runs (a device that has gone without a word). Answers how to stop.
+ * Watches that the sound goes on: the context's state, the output device, and the ways of a device that has
+ * gone without a word: a clock that stands still while it says that it runs, and a clock that goes on without
+ * an output (Firefox puts the system's timer in its place). To a context that runs, a resume is no more than a
+ * question, but only a real output answers it. Answers how to stop.
  */
 export function watchClock(context: AudioContext, stopped: (reason: SoundStop) => void): () => void {
   const onState = () => {
@@ -22,15 +28,27 @@ export function watchClock(context: AudioContext, stopped: (reason: SoundStop) =
 
   let last = context.currentTime;
   let still = 0;
+  let patience = START;
+  /** How long the open question has been waiting; null when there is none. */
+  let asked: number | null = null;
+  let ended = false;
   const timer = setInterval(() => {
     const time = context.currentTime;
     // Looks are counted, not the wall clock: a busy page must not be taken for a lost device.
-    still = time === last ? still + LOOK : 0;
+    if (time === last) still += LOOK;
+    else [still, patience] = [0, STALL];
     last = time;
-    if (still >= STALL) stopped('device');
+    if (asked !== null) asked += LOOK;
+    if (still >= patience || (asked ?? 0) >= ANSWER) stopped('device');
+    else if (asked === null && !ended && patience === STALL) {
+      asked = 0;
+      const answered = () => (asked = null);
+      context.resume().then(answered, answered);
+    }
   }, LOOK);
 
   return () => {
+    ended = true;
     clearInterval(timer);
     endDevices();
     context.removeEventListener('statechange', onState);

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readFileSync } from 'node:fs';
 import { putOnStand } from './drive/charts.mjs';
-import { browsers, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
+import { briefly, choose, linesOf, press, readStand, sample, shows, start, until } from './drive/index.mjs';
 
 const whole = readFileSync(sample('first.pdf'));
 const files = [
@@ -22,10 +22,7 @@ const files = [
   ],
 ];
 
-// In Firefox with the long tests.
-const here = process.env.HOLDFAST_LONG ? browsers : browsers.filter((name) => name === 'chromium');
-
-describe.each(here)('bad input in %s', (name) => {
+describe.each(briefly('chromium'))('bad input in %s', (name) => {
   let driver, kept;
   beforeAll(async () => {
     driver = await start(name);
@@ -45,10 +42,7 @@ describe.each(here)('bad input in %s', (name) => {
     await page.waitForSelector('html[data-state="ready"]');
     await choose(page, 'input.open-file', file);
     const lines = await until(
-      () =>
-        page.evaluate(() =>
-          [...document.querySelectorAll('.warning')].map((line) => line.textContent.trim()),
-        ),
+      () => linesOf(page),
       (now) => now.length > 0,
       'a line is shown',
     );

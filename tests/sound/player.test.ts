@@ -68,10 +68,10 @@ describe('the live sound', () => {
   afterEach(() => vi.useRealTimers());
 
   /** Real time and the audio clock go on together. */
-  function play(seconds: number, moving = true): void {
+  async function play(seconds: number, moving = true): Promise<void> {
     for (let i = 0; i < Math.round(seconds * 100); i++) {
       if (moving) context.currentTime += 0.01;
-      vi.advanceTimersByTime(10);
+      await vi.advanceTimersByTimeAsync(10);
     }
   }
 
@@ -101,28 +101,28 @@ describe('the live sound', () => {
     expect(context.starts[0]).toBe(4 * 48000);
   });
 
-  it('hears by the latency that the output has now, asked for only after a step of the clock', () => {
+  it('hears by the latency that the output has now, asked for only after a step of the clock', async () => {
     let asked = 0;
     Object.defineProperty(context, 'outputLatency', { get: () => (asked++, latency) });
     let latency = 0.25;
     vi.advanceTimersByTime(450);
     expect([asked, player.heardAt()]).toEqual([0, context.currentTime]);
-    play(0.05);
+    await play(0.05);
     expect(player.heardAt()).toBeCloseTo(context.currentTime - 0.25, 9);
     latency = 0.3;
-    play(1.1);
+    await play(1.1);
     expect(player.heardAt(0.5)).toBeCloseTo(context.currentTime - 0.8, 9);
     expect(asked).toBe(2);
   });
 
-  it.each(['suspended', 'interrupted'])('says once that it was %s', (state) => {
+  it.each(['suspended', 'interrupted'])('says once that it was %s', async (state) => {
     context.become(state);
-    play(2, false);
+    await play(2, false);
     expect(stopped.mock.calls).toEqual([['suspended']]);
   });
 
   it('says that the context was closed, and opens another without setting the clock back', async () => {
-    play(5);
+    await play(5);
     player.schedule(6, line);
     context.become('closed');
     expect(stopped.mock.calls).toEqual([['closed']]);
@@ -133,20 +133,36 @@ describe('the live sound', () => {
     expect(context.starts[0]! / 48000).toBeCloseTo(1, 3);
   });
 
-  it('takes a clock that stands still while running for a lost device, after half a second', () => {
-    play(3);
-    play(0.35, false);
+  it('takes a clock that stands still while running for a lost device, after half a second', async () => {
+    await play(3);
+    await play(0.35, false);
     expect(stopped).not.toHaveBeenCalled();
-    play(0.3, false);
+    await play(0.3, false);
     expect(stopped.mock.calls).toEqual([['device']]);
   });
 
-  it('does not take a busy page for a lost device', () => {
-    play(1);
+  it('gives an output three seconds to start', async () => {
+    await play(2.8, false);
+    expect(stopped).not.toHaveBeenCalled();
+    await play(0.3, false);
+    expect(stopped.mock.calls).toEqual([['device']]);
+  });
+
+  it('takes a clock that runs while no output answers for a lost device', async () => {
+    await play(3);
+    context.hangs = true;
+    await play(0.5);
+    expect(stopped).not.toHaveBeenCalled();
+    await play(0.4);
+    expect(stopped.mock.calls).toEqual([['device']]);
+  });
+
+  it('does not take a busy page for a lost device', async () => {
+    await play(1);
     // Timers come late, all at once, and the clock is seen again only after that.
     vi.advanceTimersByTime(300);
     context.currentTime += 3;
-    play(2);
+    await play(2);
     expect(stopped).not.toHaveBeenCalled();
   });
 

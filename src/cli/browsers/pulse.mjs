@@ -8,18 +8,17 @@ import { findProgram } from './find.mjs';
 
 /**
  * Starts PulseAudio on a socket of its own.
- * @returns {Promise<{ server: string, unplug(): void, stop(): void } | null>} `server` is for PULSE_SERVER;
- * `unplug` takes the sink away as when headphones' adapter is pulled out. Null when there is no PulseAudio.
+ * @returns {Promise<{ server: string, unplug(): void, plug(): void, stop(): void } | null>} `server` is for
+ * PULSE_SERVER; `unplug` takes the sink away as when headphones' adapter is pulled out, `plug` brings it back.
+ * Null when there is no PulseAudio.
  */
 export async function startPulse() {
   const program = findProgram(['pulseaudio']);
   if (program === null) return null;
   const home = mkdtempSync(join(tmpdir(), 'pulse-'));
   const socket = join(home, 'socket');
-  const modules = [
-    `module-native-protocol-unix auth-anonymous=1 socket=${socket}`,
-    'module-null-sink sink_name=nowhere rate=48000',
-  ];
+  const sink = ['module-null-sink', 'sink_name=nowhere', 'rate=48000'];
+  const modules = [`module-native-protocol-unix auth-anonymous=1 socket=${socket}`, sink.join(' ')];
   const server = spawn(
     program,
     [
@@ -44,6 +43,7 @@ export async function startPulse() {
   }
   const address = `unix:${socket}`;
   const env = { ...process.env, PULSE_SERVER: address };
-  const unplug = () => execFileSync('pactl', ['unload-module', 'module-null-sink'], { env });
-  return { server: address, unplug, stop };
+  const unplug = () => execFileSync('pactl', ['unload-module', sink[0]], { env });
+  const plug = () => execFileSync('pactl', ['load-module', ...sink], { env });
+  return { server: address, unplug, plug, stop };
 }

@@ -4,11 +4,15 @@ import { readFileSync } from 'node:fs';
 import { defaultNumbers, planOf } from '../../../src/core/chart/plan.ts';
 import { choose, closeCaution, sample, until } from './index.mjs';
 
-/** A save with the sample's own marks and a plan of these numbers. */
-export function saveFor(name, numbers) {
-  const hash = createHash('sha256')
+/** The key of a sample's chart. */
+export const hashOf = (name) =>
+  createHash('sha256')
     .update(readFileSync(sample(`${name}.pdf`)))
     .digest('hex');
+
+/** A save with the sample's own marks and a plan of these numbers. */
+export function saveFor(name, numbers) {
+  const hash = hashOf(name);
   const marks = JSON.parse(readFileSync(sample(`${name}.marks.json`), 'utf8'));
   const plan = planOf(marks, { ...defaultNumbers, ...numbers });
   const bodies = [

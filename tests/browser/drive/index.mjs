@@ -7,6 +7,9 @@ export * from '../../../src/cli/browsers/page.mjs';
 const root = resolve(import.meta.dirname, '../../..');
 export const extension = resolve(root, process.env.HOLDFAST_DIST ?? 'dist');
 export const browsers = (process.env.HOLDFAST_BROWSERS ?? 'chromium,firefox').split(',');
+/** All browsers in the long run; in every run only these, where another one would cost more than it tells. */
+export const briefly = (...names) =>
+  browsers.filter((name) => process.env.HOLDFAST_LONG || names.includes(name));
 export const sample = (file) => resolve(root, 'sample-pdfs', file);
 
 /**
@@ -15,3 +18,7 @@ export const sample = (file) => resolve(root, 'sample-pdfs', file);
  */
 export const start = (name, { pulse = name === 'firefox', env, ...options } = {}) =>
   launch(name, { extension, env: { ...(pulse ? {} : { PULSE_SERVER: undefined }), ...env }, ...options });
+
+/** The lines that say what went wrong, as they stand on the page. */
+export const linesOf = (page) =>
+  page.evaluate(() => [...document.querySelectorAll('.warning')].map((line) => line.textContent.trim()));

@@ -1,0 +1,28 @@
+/** A chart's log as it lies in the browser's database, read beside the extension's own code. */
+
+/** The events of a chart by sequence; `page` is any page of the extension. */
+export const readLog = (page, chart) =>
+  page.evaluate(
+    (key) =>
+      new Promise((done, fail) => {
+        const opening = indexedDB.open('holdfast');
+        opening.onerror = () => fail(opening.error);
+        opening.onsuccess = () => {
+          const all = opening.result.transaction('events').objectStore('events').getAll();
+          all.onerror = () => fail(all.error);
+          all.onsuccess = () => {
+            opening.result.close();
+            done(all.result.filter((event) => event.chart === key).sort((a, b) => a.seq - b.seq));
+          };
+        };
+      }),
+    chart,
+  );
+
+/** Its passes, as "verdict by judge". */
+export const readPasses = async (page, chart) =>
+  (await readLog(page, chart))
+    .filter(({ type }) => type === 'pass')
+    .map(({ kind, verdict, by, brokenBy }) =>
+      [...(kind === 'drill' ? [] : [kind]), verdict, 'by', brokenBy ?? by].join(' '),
+    );

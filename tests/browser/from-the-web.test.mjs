@@ -1,0 +1,104 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { hashOf } from './drive/charts.mjs';
+import { browsers, linesOf, readStand, start, until } from './drive/index.mjs';
+import { openSite } from './drive/site.mjs';
+
+const addressOf = (page) => page.evaluate(() => location.pathname + location.hash);
+
+/** The extension's page whose address is as wanted. */
+async function pageThat(driver, wanted, what) {
+  let found = null;
+  await until(
+    async () => {
+      for (const page of await driver.ownPages())
+        if (wanted(await addressOf(page).catch(() => ''))) found = page;
+      return found !== null;
+    },
+    Boolean,
+    what,
+  );
+  return found;
+}
+
+/** Types an address on the tunes page and sends it, as a player would. */
+async function typeAddress(driver, address) {
+  const page = await driver.openPage('tunes/index.html');
+  await page.waitForSelector('html[data-state="ready"]');
+  await page.click('.open-chart > button');
+  await page.type('#address', address);
+  await page.keyboard.press('Enter');
+  return page;
+}
+
+describe.each(browsers)('charts from the web in %s', (name) => {
+  let driver, site, tab;
+  beforeAll(async () => {
+    [driver, site] = await Promise.all([start(name), openSite()]);
+    tab = await driver.browser.newPage();
+    await tab.goto(`${site.address}/`);
+  });
+  afterAll(async () => {
+    await driver.close();
+    await site.close();
+  });
+
+  test('the toolbar button on a tab with a PDF opens the stand on that chart, cookies and all', async () => {
+    // A built-in viewer has no end of loading to wait for.
+    await tab.goto(`${site.address}/waltz.pdf`, { waitUntil: 'domcontentloaded' });
+    await driver.clickAction(tab);
+    const hash = hashOf('waltz');
+    const stand = await pageThat(
+      driver,
+      (at) => at === `/stand/index.html#chart=${hash}`,
+      'the stand is open on the chart',
+    );
+    await until(
+      () => readStand(stand),
+      (now) => now.state === 'ready',
+      'it is drawn',
+    );
+    expect(await stand.title()).toBe('waltz');
+    await stand.close();
+  });
+
+  test('the toolbar button on a page that is no PDF opens the tunes', async () => {
+    await tab.goto(`${site.address}/`);
+    await driver.clickAction(tab);
+    const tunes = await pageThat(driver, (at) => at.startsWith('/tunes/'), 'the tunes are open');
+    await tunes.waitForSelector('html[data-state="ready"]');
+    expect(await linesOf(tunes)).toEqual([]);
+    await tunes.close();
+  });
+
+  test('an address typed on the tunes page, its site granted', async () => {
+    await driver.grantHost(site.pattern);
+    const page = await typeAddress(driver, `${site.address}/endings.pdf`);
+    await until(
+      () => addressOf(page),
+      (at) => at === `/stand/index.html#chart=${hashOf('endings')}`,
+      'the stand is open on the chart',
+    );
+    await until(
+      () => readStand(page),
+      (now) => now.state === 'ready',
+      'it is drawn',
+    );
+    await page.close();
+  });
+
+  test.each([
+    ['a web page that calls itself a PDF', '/page.pdf', 'page'],
+    ['nothing', '/gone/away', 'away'],
+  ])('an address that answers %s: one line that names it', async (_, path, named) => {
+    const page = await typeAddress(driver, `${site.address}${path}`);
+    const lines = await until(
+      () => linesOf(page),
+      (now) => now.length > 0,
+      'a line is shown',
+    );
+    expect(lines).toHaveLength(1);
+    expect(lines[0]).toContain(named);
+    expect(await addressOf(page)).toBe('/tunes/index.html');
+    await page.close();
+  });
+});
