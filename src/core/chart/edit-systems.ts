@@ -75,22 +75,25 @@ export function setCount(marks: Marks, id: SystemId, count: number, newId: NewId
 
 /** What a bar says about its beginning, with or without that it is the pickup. */
 export function startOf(bar: Bar, pickup = true): Partial<Bar> {
-  const { meter, unit, section, leadIn, repeatStart, continues } = bar;
+  const { meter, unit, section, when, leadIn, repeatStart, segno, coda, continues } = bar;
   return defined({
     meter,
     unit,
     section,
+    when,
     pickup: pickup ? bar.pickup : undefined,
     leadIn,
     repeatStart,
+    segno,
+    coda,
     continues,
   });
 }
 
 /** What a bar says about its end. */
 export function endOf(bar: Bar): Partial<Bar> {
-  const { tied, repeatEnd } = bar;
-  return defined({ tied, repeatEnd });
+  const { tied, repeatEnd, toCoda, fine, jump } = bar;
+  return defined({ tied, repeatEnd, toCoda, fine, jump });
 }
 
 export function defined<T extends object>(value: T): { [K in keyof T]?: Exclude<T[K], undefined> } {

@@ -1,5 +1,13 @@
+import { mendOrder } from './by-hand.ts';
 import { addLine, moveLine, removeLine } from './edit-lines.ts';
-import { setBars, setStart, type BarChange, type StartChange } from './edit-says.ts';
+import {
+  setBars,
+  setForm,
+  setStart,
+  type BarChange,
+  type FormChange,
+  type StartChange,
+} from './edit-says.ts';
 import {
   addSystem,
   copySystem,
@@ -32,6 +40,7 @@ export type Edit =
   | { readonly type: 'remove-line'; readonly system: SystemId; readonly line: number }
   | { readonly type: 'set-bars'; readonly bars: readonly BarId[]; readonly change: BarChange }
   | { readonly type: 'set-start'; readonly change: StartChange }
+  | { readonly type: 'set-form'; readonly change: FormChange }
   | { readonly type: 'as'; readonly bars: readonly BarId[]; readonly from: BarId }
   | { readonly type: 'as-section'; readonly section: BarId; readonly like: BarId }
   | { readonly type: 'apart'; readonly bars: readonly BarId[] };
@@ -42,7 +51,7 @@ export type Edit =
  */
 export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
   const made = changed(marks, command, newId);
-  return made === marks ? marks : withVersion(made);
+  return made === marks ? marks : withVersion(mendOrder(marks, made));
 }
 
 function changed(marks: Marks, command: Edit, newId: NewId): Marks {
@@ -69,6 +78,8 @@ function changed(marks: Marks, command: Edit, newId: NewId): Marks {
       return setBars(marks, command.bars, command.change);
     case 'set-start':
       return setStart(marks, command.change);
+    case 'set-form':
+      return setForm(marks, command.change);
     case 'as':
       return asFrom(marks, command.bars, command.from);
     case 'as-section':

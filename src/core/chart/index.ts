@@ -1,8 +1,11 @@
+export { stretchesOf } from './by-hand.ts';
 export { beatsOf, unitLength, unitOf } from './meter.ts';
 export { formText, spanName, type SpanName, type SpanPart } from './name.ts';
 export { defaultNumbers, planOf, routeOf } from './plan.ts';
 export { placed, reachOf } from './reach.ts';
-export { RepeatsContradict } from './repeats.ts';
+export { contradictionOf, type SignProblem, type SignProblemKind } from './repeats.ts';
+export { routeFrom, type Route } from './route.ts';
+export type { Sounding } from './play.ts';
 export {
   NotReadable,
   marksSchema,

@@ -37,7 +37,10 @@ export function spanName(plan: Plan, span: Span): SpanName {
 
 function againAt(plan: Plan, place: number): SpanPart['again'] {
   const bar = plan.bars[place]!;
-  const earlier = plan.bars.slice(0, place).filter((other) => other.bar === bar.bar).length;
+  // The places of a multi-bar rest share its box and not its numbers.
+  const earlier = plan.bars
+    .slice(0, place)
+    .filter((other) => other.bar === bar.bar && other.number === bar.number).length;
   if (earlier === 0) return null;
   const section = plan.sections[bar.section]!.name;
   if (section === '') return { section, which: earlier + 1 };

@@ -1,4 +1,5 @@
-import { unfold } from './repeats.ts';
+import type { Sounding } from './play.ts';
+import { routeFrom, startsSection } from './route.ts';
 import { classesOf, twinPlaces } from './twins.ts';
 import type { BarId, Marks, Numbers, Pickup, Plan, RouteBar, Section } from './types.ts';
 import { writtenBars, type WrittenBar } from './written.ts';
@@ -24,35 +25,45 @@ export const defaultNumbers: Numbers = {
   repeatedRungs: [],
 };
 
-/** The written bars' ids in the order they sound, pickup left out. Throws RepeatsContradict. */
+/**
+ * The written bars' ids in the order they sound, pickups left out, a multi-bar rest once. Never throws: where
+ * signs contradict each other, the nearest route that can be played; `routeFrom` says what does not fit.
+ */
 export function routeOf(marks: Marks): BarId[] {
-  return unfold(withoutPickups(writtenBars(marks))).map((bar) => bar.id);
+  return routeFrom(marks).places.map(({ bar }) => bar.id);
 }
 
+/** What a coda without a name of its own is called: the sign's name, the same in every language. */
+const CODA = 'Coda';
+
 /**
- * Sections along the route. One begins at each marked bar, and where a repeat leads into another
- * section; what comes before the first mark, or all of a chart without marks, has an empty name.
+ * Sections along the route. One begins at each marked bar and at the coda, wherever a jump leads, and where
+ * a repeat leads into another section; what comes before the first mark, or all of a chart without marks, has
+ * an empty name.
  */
-function sectionsOf(route: readonly WrittenBar[], nameAt: ReadonlyMap<BarId, WrittenBar | null>): Section[] {
+function sectionsOf(route: readonly Sounding[], startAt: ReadonlyMap<BarId, WrittenBar | null>): Section[] {
   const sections: Section[] = [];
   let current: WrittenBar | null | undefined;
-  for (const [place, bar] of route.entries()) {
-    const start = nameAt.get(bar.id) ?? null;
+  for (const [place, { bar, leap }] of route.entries()) {
+    const start = startAt.get(bar.id) ?? null;
     const last = sections.at(-1);
-    if (last !== undefined && start === current && bar.section === null)
+    if (last !== undefined && start === current && bar !== start && !leap)
       sections[sections.length - 1] = { ...last, to: place };
-    else sections.push({ from: place, to: place, name: start?.section ?? '' });
+    else {
+      const name = start?.section ?? (start === null ? '' : CODA);
+      sections.push({ from: place, to: place, name });
+    }
     current = start;
   }
   return sections;
 }
 
-/** For each written bar the marked bar that its section starts with, if any. */
+/** For each written bar the bar that its section starts with, if any. */
 function sectionStarts(written: readonly WrittenBar[]): Map<BarId, WrittenBar | null> {
   let start: WrittenBar | null = null;
   return new Map(
     written.map((bar) => {
-      if (bar.section !== null) start = bar;
+      if (startsSection(bar)) start = bar;
       return [bar.id, start];
     }),
   );
@@ -64,34 +75,29 @@ function pickupOf(written: readonly WrittenBar[]): Pickup | null {
   return { bar: first.id, boxes: first.boxes, beats: first.pickup };
 }
 
-/** A section's name may stand on the pickup: it then belongs to the bar that the pickup leads in. */
-function withoutPickups(written: readonly WrittenBar[]): WrittenBar[] {
-  return written.flatMap((bar, i) => {
-    const before = written[i - 1];
-    if (bar.pickup > 0) return [];
-    return before !== undefined && before.pickup > 0
-      ? [
-          {
-            ...bar,
-            section: bar.section ?? before.section,
-            repeatStart: bar.repeatStart || before.repeatStart,
-          },
-        ]
-      : [bar];
-  });
+/** A multi-bar rest is one written bar and so many places, so that the click, the count-in and joins count bars. */
+function withRests(places: readonly Sounding[]): Sounding[] {
+  return places.flatMap((place) => [
+    place,
+    ...Array.from({ length: place.bar.bars - 1 }, (_, i) => ({
+      bar: { ...place.bar, number: place.bar.number + i + 1, leadIn: 0 },
+      leap: false,
+    })),
+  ]);
 }
 
 /**
- * The plan of a chart: its route with twins and sections, and the numbers.
- * A chart without bars gives an empty route. Throws RepeatsContradict.
+ * The plan of a chart: its route with twins and sections, and the numbers. A chart without bars gives an
+ * empty route. Never throws: where signs contradict each other, the nearest route that can be played.
  */
 export function planOf(marks: Marks, numbers: Numbers): Plan {
-  const written = writtenBars(marks);
-  const full = withoutPickups(written);
-  const route = unfold(full);
-  const pickup = pickupOf(written);
-  const twins = twinPlaces(route, classesOf(written), pickup !== null && written[0]!.tied);
-  const sections = sectionsOf(route, sectionStarts(full));
+  const { written, places } = routeFrom(marks);
+  const sounding = withRests(places);
+  const route = sounding.map(({ bar }) => bar);
+  const all = writtenBars(marks);
+  const pickup = route[0] !== undefined && route[0] === written[0] ? pickupOf(all) : null;
+  const twins = twinPlaces(route, classesOf(all), pickup !== null && all[0]!.tied);
+  const sections = sectionsOf(sounding, sectionStarts(written));
   // Same music, same silence: one mark is enough for a class.
   const silent = new Set(twins.filter((_, place) => route[place]!.silent));
   const bars = sections.flatMap((section, index) =>

@@ -1,5 +1,7 @@
 import { barsOf, boxOf, MIN_BAR, MIN_HEIGHT, overlaps } from './edit-shape.ts';
 import { rootOf } from './edit-twins.ts';
+import type { SignProblemKind } from './repeats.ts';
+import { routeFrom } from './route.ts';
 import type { Bar, BarId, Marks, System, SystemId } from './types.ts';
 
 export type ProblemKind =
@@ -12,8 +14,7 @@ export type ProblemKind =
   | 'same-id'
   | 'broken-bar-alone'
   | 'twin-missing'
-  | 'repeat-never-ends'
-  | 'ending-missing';
+  | SignProblemKind;
 
 /** Something about the marks that does not fit, and where. */
 export interface Problem {
@@ -46,34 +47,6 @@ function shapeProblems(system: System, pages: number): Problem[] {
   return found;
 }
 
-function signProblems(bars: readonly Bar[]): Problem[] {
-  const found: Problem[] = [];
-  /** Where the repeat that is being read began. */
-  let open: BarId | null = null;
-  /** Numbers of the endings of the passage that is being read. */
-  let endings: number[] = [];
-  const close = (bar: Bar | undefined) => {
-    const highest = Math.max(0, ...endings);
-    const all = Array.from({ length: highest }, (_, i) => i + 1);
-    if (bar && all.some((number) => !endings.includes(number)))
-      found.push({ kind: 'ending-missing', bar: bar.id });
-    endings = [];
-  };
-  for (const [i, bar] of bars.entries()) {
-    const before = bars[i - 1];
-    if (endings.length > 0 && !bar.ending) close(before);
-    if (bar.repeatStart) {
-      if (open) found.push({ kind: 'repeat-never-ends', bar: open });
-      open = bar.id;
-    }
-    for (const number of bar.ending ?? []) if (!endings.includes(number)) endings.push(number);
-    if (bar.repeatEnd !== undefined) open = null;
-  }
-  close(bars.at(-1));
-  if (open) found.push({ kind: 'repeat-never-ends', bar: open });
-  return found;
-}
-
 /**
  * What does not fit in the marks of a document with so many pages, in reading order; empty when all is well.
  * Marks that come from outside (a save, a finder) may hold anything their schema lets through.
@@ -97,5 +70,9 @@ export function problemsOf(marks: Marks, pages: number): readonly Problem[] {
     if (bar.as !== undefined && (circle || !seen.has(bar.as)))
       found.push({ kind: 'twin-missing', bar: bar.id });
   });
-  return [...found, ...signProblems(bars)];
+  const signs = routeFrom(marks).problems.map(({ kind, bar }): Problem => ({
+    kind,
+    ...(bar === null ? {} : { bar }),
+  }));
+  return [...found, ...signs];
 }

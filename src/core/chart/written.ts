@@ -1,6 +1,6 @@
 import { beatsOf, unitOf } from './meter.ts';
 import { placed } from './reach.ts';
-import type { Bar, BarId, BeatUnit, Marks, Meter, PlacedBox, System } from './types.ts';
+import type { Bar, BarId, BeatUnit, Jump, Marks, Meter, PlacedBox, SectionWhen, System } from './types.ts';
 
 /** A bar as it is written, whole, with everything that it inherits from the bars before it. */
 export interface WrittenBar {
@@ -8,7 +8,7 @@ export interface WrittenBar {
   /** Its own id and those of the boxes that continue it on the next line. */
   readonly ids: readonly BarId[];
   readonly boxes: readonly PlacedBox[];
-  /** From 1 at the first full bar; 0 for a pickup. */
+  /** From 1 at the first full bar; 0 for a pickup. A multi-bar rest has the number of its first bar. */
   readonly number: number;
   readonly meter: Meter;
   readonly unit: BeatUnit;
@@ -24,6 +24,14 @@ export interface WrittenBar {
   readonly repeatEnd: number;
   /** Empty when it is under no bracket. */
   readonly ending: readonly number[];
+  readonly segno: boolean;
+  readonly coda: boolean;
+  readonly toCoda: boolean;
+  readonly fine: boolean;
+  readonly jump: Jump | null;
+  /** How many bars it counts: more than 1 for a multi-bar rest. */
+  readonly bars: number;
+  readonly when: SectionWhen | null;
   readonly as: BarId | null;
 }
 
@@ -64,24 +72,35 @@ export function writtenBars(marks: Marks): WrittenBar[] {
     const pickup = first.pickup ?? 0;
     const ownLeadIn = Math.min(first.leadIn ?? leadIn, beats);
     leadIn = index === 0 ? 0 : pickup;
-    if (pickup === 0) number += 1;
+    const bars = Math.max(1, ...parts.map((part) => part.bar.restBars ?? 1));
+    const own = number + 1;
+    if (pickup === 0) number += bars;
+    const says = (sign: 'segno' | 'coda' | 'toCoda' | 'fine') =>
+      parts.some((part) => part.bar[sign] === true);
     return {
       id: first.id,
       ids: parts.map((part) => part.bar.id),
       boxes: parts.map((part) => placed(marks, part.system, part.bar)),
-      number: pickup === 0 ? number : 0,
+      number: pickup === 0 ? own : 0,
       meter,
       unit,
       beats,
       pickup,
       leadIn: ownLeadIn,
       // What is said of a bar's left edge stands on its first box, what is said of its right on its last.
-      silent: parts.every((part) => part.bar.silent === true),
+      silent: bars > 1 || parts.every((part) => part.bar.silent === true),
       tied: parts.at(-1)!.bar.tied === true,
       section: first.section ?? null,
       repeatStart: first.repeatStart === true,
       repeatEnd: Math.max(0, ...parts.map((part) => part.bar.repeatEnd ?? 0)),
       ending: parts.find((part) => part.bar.ending !== undefined)?.bar.ending ?? [],
+      segno: says('segno'),
+      coda: says('coda'),
+      toCoda: says('toCoda'),
+      fine: says('fine'),
+      jump: parts.findLast((part) => part.bar.jump !== undefined)?.bar.jump ?? null,
+      bars,
+      when: first.when ?? null,
       as: parts.find((part) => part.bar.as !== undefined)?.bar.as ?? null,
     };
   });

@@ -1,8 +1,8 @@
 import type { Signal } from '@preact/signals';
 import { barsOf } from '../../core/chart/edit-shape.ts';
 import { beatsOf, unitOf } from '../../core/chart/meter.ts';
+import { planOf } from '../../core/chart/plan.ts';
 import { problemsOf } from '../../core/chart/problems.ts';
-import { RepeatsContradict } from '../../core/chart/repeats.ts';
 import type { Marks, Numbers, Plan } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
 import type { Handlers } from '../../ui/commands.ts';
@@ -14,9 +14,8 @@ import type { Actions } from './actions.ts';
 import { BarPanel } from './BarPanel.tsx';
 import type { Editor } from './editor.ts';
 import { Beats, MeterField, unitName, UnitField } from './fields.tsx';
-import { tryPlan } from './saving.ts';
 import { SystemPanel } from './SystemPanel.tsx';
-import { contradictionText, formNotes, problemText, sizeText } from './words.ts';
+import { formNotes, problemText, sizeText } from './words.ts';
 
 export interface RailProps {
   readonly context: StandContext;
@@ -29,7 +28,7 @@ export interface RailProps {
 /** The rail while the page is marked. */
 export function MarksRail({ context, editor, actions, numbers, handlers }: RailProps) {
   const marks = editor.marks.value;
-  const plan = tryPlan(marks, numbers.value);
+  const plan = planOf(marks, numbers.value);
   const empty = barsOf(marks).length === 0;
   return (
     <div class="marks-rail">
@@ -41,16 +40,12 @@ export function MarksRail({ context, editor, actions, numbers, handlers }: RailP
           <CommandButton id="marks-redo" label="marks_cmd_redo" handlers={handlers} class="plain" />
         </div>
       </header>
-      {!(plan instanceof RepeatsContradict) && plan.bars.length > 0 && (
-        <Form plan={plan} marks={marks} actions={actions} />
-      )}
-      <Doubts marks={marks} plan={plan} pages={context.view.pages} actions={actions} />
+      {plan.bars.length > 0 && <Form plan={plan} marks={marks} actions={actions} />}
+      <Doubts marks={marks} pages={context.view.pages} actions={actions} />
       <SystemPanel editor={editor} actions={actions} />
       <BarPanel editor={editor} actions={actions} />
       {!empty && <Start editor={editor} />}
-      {!(plan instanceof RepeatsContradict) && plan.bars.length > 0 && (
-        <PlanPanel plan={plan} onChange={(next: Numbers) => (numbers.value = next)} />
-      )}
+      {plan.bars.length > 0 && <PlanPanel plan={plan} onChange={(next: Numbers) => (numbers.value = next)} />}
       {!empty && (
         <footer class="marks-foot">
           <Begin context={context} handlers={handlers} />
@@ -109,23 +104,17 @@ function Form({ plan, marks, actions }: FormProps) {
 
 interface DoubtsProps {
   readonly marks: Marks;
-  readonly plan: Plan | RepeatsContradict;
   readonly pages: number;
   readonly actions: Actions;
 }
 
 /** Marks that do not fit: each in one line that says what to do, and leads there. */
-function Doubts({ marks, plan, pages, actions }: DoubtsProps) {
+function Doubts({ marks, pages, actions }: DoubtsProps) {
   const bars = barsOf(marks);
   const doubts = problemsOf(marks, pages).map((problem) => ({
     bar: bars.find(({ id }) => id === problem.bar),
     text: problemText(marks, problem),
   }));
-  if (plan instanceof RepeatsContradict) {
-    const text = contradictionText(marks, plan);
-    if (doubts.every((doubt) => doubt.text !== text))
-      doubts.unshift({ bar: bars.find(({ id }) => id === plan.bar), text });
-  }
   if (doubts.length === 0) return null;
   return (
     <section class="marks-doubt" aria-label={t('marks_doubt')}>

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import type { Bar } from '../../core/chart/types.ts';
-import { RepeatsContradict } from '../../core/chart/repeats.ts';
+import { contradictionOf } from '../../core/chart/repeats.ts';
+import { routeFrom } from '../../core/chart/route.ts';
 import { t } from '../../host/i18n.ts';
 import type { Handlers } from '../../ui/commands.ts';
 import type { Mode, StandContext } from '../mode.ts';
@@ -33,12 +34,16 @@ export function createMarksMode(context: StandContext): Mode {
       context.warn(t('marks_start'));
       return;
     }
+    const contradiction = contradictionOf(routeFrom(marks).problems);
+    if (contradiction) {
+      context.warn(contradictionText(marks, contradiction));
+      return;
+    }
     try {
       await keeper.keepPlan();
       context.go('drill');
-    } catch (error) {
+    } catch {
       // What could not be written has been said by the stand.
-      if (error instanceof RepeatsContradict) context.warn(contradictionText(marks, error));
     }
   };
   const first = (): Bar | undefined => editor.bars()[0];

@@ -1,7 +1,8 @@
 import { effect, type ReadonlySignal, type Signal } from '@preact/signals';
 import { barsOf } from '../../core/chart/edit-shape.ts';
 import { defaultNumbers, planOf } from '../../core/chart/plan.ts';
-import { RepeatsContradict } from '../../core/chart/repeats.ts';
+import { contradictionOf } from '../../core/chart/repeats.ts';
+import { routeFrom } from '../../core/chart/route.ts';
 import type { Marks, Numbers, Plan } from '../../core/chart/types.ts';
 import type { StandContext } from '../mode.ts';
 import type { Editor } from './editor.ts';
@@ -14,7 +15,7 @@ const same = (a: unknown, b: unknown) => JSON.stringify(a) === JSON.stringify(b)
 export interface Keeper {
   /** Keeps the marks, and the plan if the player has changed its numbers. Nothing when all is kept already. */
   keep(): Promise<void>;
-  /** Keeps marks and plan, for the drill. @throws RepeatsContradict when the signs cannot be played */
+  /** Keeps marks and plan, for the drill. */
   keepPlan(): Promise<void>;
   /** Keeps what is left and ends. */
   end(): void;
@@ -23,16 +24,6 @@ export interface Keeper {
 /** The numbers a chart is drilled by: those of its plan, or the usual ones. */
 export const numbersOf = ({ state }: StandContext): Numbers =>
   state.peek().plan?.plan.numbers ?? defaultNumbers;
-
-/** The plan of these marks, or what keeps them from being one. */
-export function tryPlan(marks: Marks, numbers: Numbers): Plan | RepeatsContradict {
-  try {
-    return planOf(marks, numbers);
-  } catch (error) {
-    if (error instanceof RepeatsContradict) return error;
-    throw error;
-  }
-}
 
 /** Keeps marks as they change: one event a pause, each with the event it was edited from. */
 export function createKeeper(
@@ -71,9 +62,10 @@ export function createKeeper(
     await context.append([{ type: 'plan', marks: marks.event, plan }]);
   };
   const writeNumbers = async () => {
-    const plan = tryPlan(present(), numbers.peek());
-    const changed = !same(numbers.peek(), numbersOf(context));
-    if (changed && !(plan instanceof RepeatsContradict) && plan.bars.length > 0) await writePlan(plan);
+    if (same(numbers.peek(), numbersOf(context))) return;
+    const plan = planOf(present(), numbers.peek());
+    const contradiction = contradictionOf(routeFrom(present()).problems);
+    if (plan.bars.length > 0 && contradiction === null) await writePlan(plan);
   };
   const inTurn = (work: () => Promise<void>): Promise<void> => {
     clearTimeout(timer);

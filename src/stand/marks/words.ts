@@ -1,5 +1,5 @@
 import type { Refused } from '../../core/chart/edit-shape.ts';
-import { RepeatsContradict } from '../../core/chart/repeats.ts';
+import type { SignProblem } from '../../core/chart/repeats.ts';
 import { rootOf } from '../../core/chart/edit-twins.ts';
 import { classesOf } from '../../core/chart/twins.ts';
 import type { Problem } from '../../core/chart/problems.ts';
@@ -113,7 +113,18 @@ const PROBLEMS = {
   'broken-bar-alone': 'marks_bad_broken',
   'twin-missing': 'marks_bad_twin',
   'repeat-never-ends': 'marks_bad_repeat',
+  'repeat-nested': 'marks_bad_nested',
   'ending-missing': 'marks_bad_ending',
+  'ending-twice': 'marks_bad_ending_twice',
+  'ending-alone': 'marks_bad_ending_alone',
+  'segno-missing': 'marks_bad_segno',
+  'coda-missing': 'marks_bad_coda',
+  'to-coda-missing': 'marks_bad_to_coda',
+  'jump-missing': 'marks_bad_jump',
+  'fine-missing': 'marks_bad_fine',
+  'never-played': 'marks_bad_never',
+  'order-gone': 'marks_bad_order',
+  'too-long': 'marks_bad_too_long',
 } as const satisfies Record<Problem['kind'], MessageKey>;
 
 /** What does not fit, where, and what to do. */
@@ -121,19 +132,13 @@ export function problemText(marks: Marks, problem: Problem): string {
   const system = marks.systems.findIndex(
     ({ id, bars }) => id === problem.system || bars.some((bar) => bar.id === problem.bar),
   );
-  const number = problem.bar === undefined ? 0 : (wordsOf(marks).get(problem.bar)?.number ?? 0);
-  const where = problem.bar === undefined ? t('marks_line', system + 1) : t('marks_bar', number);
-  return t('marks_bad', where, t(PROBLEMS[problem.kind]));
+  const what = t(PROBLEMS[problem.kind]);
+  if (problem.bar !== undefined)
+    return t('marks_bad', t('marks_bar', wordsOf(marks).get(problem.bar)?.number ?? 0), what);
+  // An order by hand may name bars that are on no line.
+  return system < 0 ? what : t('marks_bad', t('marks_line', system + 1), what);
 }
-
-const CONTRADICTIONS = {
-  'ending-missing': 'marks_bad_ending',
-  'ending-twice': 'marks_bad_ending_twice',
-  'too-long': 'marks_bad_too_long',
-} as const satisfies Record<RepeatsContradict['reason'], MessageKey>;
 
 /** Signs that cannot be played as they stand, where, and what to do. */
-export function contradictionText(marks: Marks, error: RepeatsContradict): string {
-  const number = wordsOf(marks).get(error.bar)?.number ?? 0;
-  return t('marks_bad', t('marks_bar', number), t(CONTRADICTIONS[error.reason]));
-}
+export const contradictionText = (marks: Marks, { kind, bar }: SignProblem): string =>
+  problemText(marks, { kind, ...(bar === null ? {} : { bar }) });
