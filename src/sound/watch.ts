@@ -2,8 +2,13 @@ import type { SoundStop } from './player.ts';
 
 /** The audio clock may stand still so long, in milliseconds, before the device counts as gone. */
 const STALL = 500;
-/** As long as it has not moved at all: some outputs (wireless ones most of all) take their time to start. */
+/**
+ * While it has hardly moved it may stand so long: an output may ask for a first buffer and take its time before
+ * it plays it (Chromium on PulseAudio up to 1.2 s on a busy machine).
+ */
 const START = 3000;
+/** Seconds after which the output has surely started. */
+const STARTED = 0.25;
 /** An output that renders answers a resume in a few milliseconds; so long it may take on a busy machine. */
 const ANSWER = 600;
 const LOOK = 100;
@@ -26,21 +31,21 @@ export function watchClock(context: AudioContext, stopped: (reason: SoundStop) =
   context.addEventListener('error', onError);
   const endDevices = watchDevices(() => stopped('device'));
 
-  let last = context.currentTime;
+  const first = context.currentTime;
+  let last = first;
   let still = 0;
-  let patience = START;
   /** How long the open question has been waiting; null when there is none. */
   let asked: number | null = null;
   let ended = false;
   const timer = setInterval(() => {
     const time = context.currentTime;
+    const started = time - first >= STARTED;
     // Looks are counted, not the wall clock: a busy page must not be taken for a lost device.
-    if (time === last) still += LOOK;
-    else [still, patience] = [0, STALL];
+    still = time === last ? still + LOOK : 0;
     last = time;
     if (asked !== null) asked += LOOK;
-    if (still >= patience || (asked ?? 0) >= ANSWER) stopped('device');
-    else if (asked === null && !ended && patience === STALL) {
+    if (still >= (started ? STALL : START) || (asked ?? 0) >= ANSWER) stopped('device');
+    else if (asked === null && started && !ended) {
       asked = 0;
       const answered = () => (asked = null);
       context.resume().then(answered, answered);

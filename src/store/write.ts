@@ -19,6 +19,18 @@ function asNotKept(error: unknown): unknown {
   return new NotKept(error.name === 'QuotaExceededError', error);
 }
 
+/**
+ * The first transaction after a full disk is, in Firefox, one that may only delete (`IDBDatabase::Transaction`, its
+ * mode "cleanup"). It is spent here on nothing, so that the player's next try is a write again.
+ */
+function spendCleanup(db: Database, stores: Stores): void {
+  try {
+    db.transaction(stores, 'readwrite', { durability: 'strict' }).abort();
+  } catch {
+    // The connection has ended: the next one starts anew.
+  }
+}
+
 /** Runs `work` in a strict transaction; resolves after the commit. Throws NotKept, nothing being changed. */
 export async function write<S extends Stores, T>(
   db: Database,
@@ -44,7 +56,9 @@ export async function write<S extends Stores, T>(
       // It has ended already.
     }
     await tx.done.catch(() => undefined);
-    throw asNotKept(tx.error ?? why);
+    const notKept = asNotKept(tx.error ?? why);
+    if (notKept instanceof NotKept && notKept.full) spendCleanup(db, stores);
+    throw notKept;
   }
 }
 
