@@ -31,10 +31,14 @@ const HEADER_WITHIN = 1024;
 const packed = (folder: string) => new URL(`/pdfjs/${folder}/`, location.origin).href;
 
 /**
- * Opens a PDF with a worker of its own. The given bytes stay the caller's.
- * @throws NotAPdf, BrokenPdf, EmptyPdf, NeedsPassword; the signal's reason when aborted.
+ * Opens a PDF with a worker of its own, which starts at once, while bytes that are only promised are on their
+ * way. The given bytes stay the caller's.
+ * @throws the promise's reason; NotAPdf, BrokenPdf, EmptyPdf, NeedsPassword; the signal's reason when aborted.
  */
-export async function openPdf(data: Blob | Uint8Array, options: OpenOptions = {}): Promise<PdfFile> {
+export async function openPdf(
+  data: Blob | Uint8Array | Promise<Blob | Uint8Array>,
+  options: OpenOptions = {},
+): Promise<PdfFile> {
   const { signal, onProgress, password } = options;
   signal?.throwIfAborted();
   const worker = new Worker(workerUrl, { type: 'module' });
@@ -48,8 +52,11 @@ export async function openPdf(data: Blob | Uint8Array, options: OpenOptions = {}
   };
   const stop = () => void destroy();
   signal?.addEventListener('abort', stop, { once: true });
+  const bytes = await bytesOf(data).catch(async (error: unknown) => {
+    await destroy();
+    throw error;
+  });
   try {
-    const bytes = data instanceof Blob ? new Uint8Array(await data.arrayBuffer()) : data.slice();
     signal?.throwIfAborted();
     checkHeader(bytes);
     task = getDocument({
@@ -77,6 +84,11 @@ export async function openPdf(data: Blob | Uint8Array, options: OpenOptions = {}
     signal?.throwIfAborted();
     throw named(error);
   }
+}
+
+async function bytesOf(data: Blob | Uint8Array | Promise<Blob | Uint8Array>): Promise<Uint8Array> {
+  const given = await data;
+  return given instanceof Blob ? new Uint8Array(await given.arrayBuffer()) : given.slice();
 }
 
 function checkHeader(bytes: Uint8Array): void {

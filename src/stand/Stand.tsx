@@ -1,5 +1,7 @@
 import { useSignal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { useEffect, useRef } from 'preact/hooks';
+import type { RefObject } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import type { Settings } from '../store/types.ts';
@@ -17,55 +19,48 @@ import { SettingsSheet } from './SettingsSheet.tsx';
 export type Sheet = 'help' | 'settings' | null;
 
 export interface StandProps {
-  readonly chart: OpenChart;
+  /** Null until it has been read or kept. */
+  readonly chart: ReadonlySignal<OpenChart | null>;
   readonly mode: ReadonlySignal<{ readonly name: 'marks' | 'drill'; readonly mode: Mode } | null>;
   readonly handlers: Handlers;
   readonly settings: Signal<Settings>;
   readonly change: (change: Partial<Settings>) => void;
   readonly sheet: Signal<Sheet>;
   readonly line: Signal<string | null>;
-  /** Called once with the element that the pages go into. */
-  readonly onPage: (element: HTMLElement) => void;
+  /** Says how far the PDF has been read; null once its page is there. */
+  readonly opening: ReadonlySignal<string | null>;
+  /** The element that the pages go into. */
+  readonly page: RefObject<HTMLElement | null>;
 }
 
 const upright = matchMedia('(max-aspect-ratio: 1/1)');
 
 /** The page, the rope, the rail; and the sheets that lie over them when asked for. */
 export function Stand(props: StandProps) {
-  const { chart, mode, handlers, settings, change, sheet, line, onPage } = props;
-  const page = useRef<HTMLDivElement>(null);
+  const { chart, mode, handlers, settings, change, sheet, line, opening, page } = props;
   const tall = useSignal(upright.matches);
   useEffect(() => {
     const turned = () => (tall.value = upright.matches);
     upright.addEventListener('change', turned);
-    onPage(page.current!);
     return () => upright.removeEventListener('change', turned);
   }, []);
   const shown = (id: string) => {
     const command = commands.find((each) => each.id === id);
     return command ? keysOf(command, settings.value).map(keyLabel).join(', ') : '';
   };
-  const state = chart.state.value;
+  const state = chart.value?.state.value;
   const now = mode.value;
-  const tight = state.knots.filter((knot) => knot.tie === 'tight').length;
-  const loose = state.knots.filter((knot) => knot.tie === 'loose').length;
-  const places = state.step?.streak ?? state.plan?.plan.numbers.streak ?? 10;
   return (
     <KeysShown.Provider value={shown}>
-      <main class="stand-page" aria-label={t('stand_page_name')} ref={page} />
+      <main class="stand-page" aria-label={t('stand_page_name')} ref={page}>
+        <Opening text={opening} />
+      </main>
       <div class="stand-rope">
-        {now?.name === 'drill' && (
-          <Rope
-            places={places}
-            knots={state.knots}
-            direction={tall.value ? 'right' : 'up'}
-            name={t('drill_rope_name', tight, places, loose)}
-          />
-        )}
+        {now?.name === 'drill' && state && <Streak state={state} direction={tall.value ? 'right' : 'up'} />}
       </div>
       <aside class="stand-rail" aria-label={t('stand_rail_name')}>
         <nav class="stand-top">
-          {now?.name === 'drill' && <h1 class="stand-name">{state.name}</h1>}
+          {now?.name === 'drill' && <h1 class="stand-name">{state?.name}</h1>}
           <a href={pageUrl('tunes')}>{t('stand_tunes')}</a>
           {now?.name === 'drill' && (
             <CommandButton id="marks" label="stand_marks" handlers={handlers} class="plain" />
@@ -73,7 +68,7 @@ export function Stand(props: StandProps) {
           <CommandButton id="settings" label="stand_settings" handlers={handlers} class="plain" />
           <CommandButton id="help" label="stand_help" handlers={handlers} class="plain" />
         </nav>
-        {!chart.writing.value && <p class="warning">{t('stand_elsewhere')}</p>}
+        {chart.value?.writing.value === false && <p class="warning">{t('stand_elsewhere')}</p>}
         {now?.name === 'drill' && !settings.value.cautionShown && (
           <Caution close={() => change({ cautionShown: true })} />
         )}
@@ -87,6 +82,18 @@ export function Stand(props: StandProps) {
       <Sheets settings={settings} change={change} sheet={sheet} />
     </KeysShown.Provider>
   );
+}
+
+function Opening({ text }: { text: StandProps['opening'] }) {
+  return text.value === null ? null : <p class="stand-opening">{text.value}</p>;
+}
+
+function Streak({ state, direction }: { state: ChartState; direction: 'right' | 'up' }) {
+  const tight = state.knots.filter((knot) => knot.tie === 'tight').length;
+  const loose = state.knots.filter((knot) => knot.tie === 'loose').length;
+  const places = state.step?.streak ?? state.plan?.plan.numbers.streak ?? 10;
+  const name = t('drill_rope_name', tight, places, loose);
+  return <Rope places={places} knots={state.knots} direction={direction} name={name} />;
 }
 
 function Sheets({ settings, change, sheet }: Pick<StandProps, 'settings' | 'change' | 'sheet'>) {

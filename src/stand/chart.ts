@@ -1,6 +1,6 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
-import { inNewSitting } from '../core/log/fold.ts';
+import { inNewSitting, type Folded } from '../core/log/fold.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import type { Store } from '../store/types.ts';
@@ -12,23 +12,30 @@ export interface OpenChart {
   readonly state: ReadonlySignal<ChartState>;
   /** False while another stand writes this chart. */
   readonly writing: ReadonlySignal<boolean>;
-  readonly bytes: Blob;
-  append(bodies: readonly EventBody[]): Promise<ChartState>;
+  readonly append: (bodies: readonly EventBody[]) => Promise<ChartState>;
   /** Reads the chart again as it is now: a pause has loosened its knots. */
   readonly refresh: () => Promise<ChartState>;
 }
 
 const nowIso = () => new Date().toISOString();
 
-/**
- * Opens a chart for one sitting: this page's life.
- * @throws CannotOpen when the chart or its bytes are not kept here
- */
-export async function openChart(store: Store, key: ChartKey, signal_: AbortSignal): Promise<OpenChart> {
-  const first = await store.state(key, nowIso());
-  if (!first || first.removed) throw new CannotOpen(t('stand_unknown_chart'));
-  const bytes = first.document === null ? null : await store.bytes(first.document);
+/** The kept bytes of a chart's document. @throws CannotOpen when they are not kept here */
+export async function bytesOf(store: Store, { document }: ChartState): Promise<Blob> {
+  const bytes = document === null ? null : await store.bytes(document);
   if (!bytes) throw new CannotOpen(t('stand_no_bytes'));
+  return bytes;
+}
+
+/** Where a chart stands. @throws CannotOpen when it is not kept here */
+export async function knownChart(store: Store, key: ChartKey): Promise<Folded> {
+  const state = await store.state(key, nowIso());
+  if (!state || state.removed) throw new CannotOpen(t('stand_unknown_chart'));
+  return state;
+}
+
+/** Opens a chart that stands at `first` for one sitting: this page's life. */
+export async function openChart(store: Store, first: Folded, signal_: AbortSignal): Promise<OpenChart> {
+  const key = first.chart;
   // A new sitting drops knots nobody ever vouched for; the log says so with its first event, the screen at once.
   const state = signal<ChartState>(inNewSitting(first));
   let written = false;
@@ -54,7 +61,6 @@ export async function openChart(store: Store, key: ChartKey, signal_: AbortSigna
     key,
     state,
     writing,
-    bytes,
     async append(bodies) {
       const next = await store.append(key, sitting, bodies);
       written = true;

@@ -1,7 +1,9 @@
-import { effect, signal, type Signal } from '@preact/signals';
-import { render } from 'preact';
+import { effect, signal } from '@preact/signals';
+import { createRef, render } from 'preact';
+import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageParams } from '../host/pages.ts';
+import { beginPage } from '../host/turn.ts';
 import { openPdf } from '../pdf/open.ts';
 import { openStore } from '../store/index.ts';
 import type { Settings, Store } from '../store/types.ts';
@@ -10,141 +12,157 @@ import { createKeys, learnLayout } from '../ui/keys.ts';
 import { announce, LiveRegion } from '../ui/LiveRegion.tsx';
 import { applyTheme } from '../ui/theme.ts';
 import '../ui/theme.css';
-import { openChart, type OpenChart } from './chart.ts';
+import type { OpenChart } from './chart.ts';
+import { chosen, kept, type Coming } from './coming.ts';
 import { commands } from './commands.ts';
 import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
-import type { Mode, StandContext, StandView } from './mode.ts';
-import { CannotOpen, keepingProblem, openingProblem } from './problems.ts';
+import type { Mode, StandContext } from './mode.ts';
+import { keepingProblem, openingProblem } from './problems.ts';
 import { Stand, type Sheet } from './Stand.tsx';
 import './stand.css';
 import { createView } from './view/index.ts';
 
-const root = document.getElementById('stand')!;
 const html = document.documentElement;
 const left = new AbortController();
 addEventListener('pagehide', () => left.abort());
 
-/** The line that says why there is no chart on the stand. */
-function fail(text: string): void {
-  html.dataset['state'] = 'failed';
-  render(
-    <p class="warning stand-line" role="alert">
-      {text}
-    </p>,
-    root,
-  );
-}
+/** Resolves when the frame that is being made has been shown. */
+const frameShown = () => new Promise<void>((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
 
-async function open(): Promise<void> {
+const modeOf = ({ plan }: ChartState) => (plan ? 'drill' : 'marks');
+
+/** Puts the chart of the address on the stand, or the file that the tunes page handed over. */
+async function open(given: unknown): Promise<void> {
+  const root = document.getElementById('stand')!;
   const params = pageParams(location.hash);
-  const key = params.get('chart');
-  let name = '';
+  /** The line that says why there is no chart on the stand. */
+  const fail = (error: unknown, name: string) => {
+    html.dataset['state'] = 'failed';
+    render(
+      <p class="warning stand-line" role="alert">
+        {openingProblem(error, name)}
+      </p>,
+      root,
+    );
+  };
+  const store = openStore();
+  const coming =
+    given instanceof File ? chosen(store, given, left.signal) : kept(store, params.get('chart'), left.signal);
+  // Whichever fails first is told.
+  coming.chart.catch(() => undefined);
   try {
-    if (!key) throw new CannotOpen(t('stand_no_chart'));
-    const store = await openStore();
-    const settings = signal(await store.settings());
-    applyTheme(settings);
-    render(<p class="stand-opening">{t('stand_opening')}</p>, root);
-    const chart = await openChart(store, key, left.signal);
-    name = chart.state.value.name;
-    await show(store, chart, settings, params.has('begin'));
+    await show(root, store, coming, params.has('begin'));
   } catch (error) {
-    fail(openingProblem(error, name));
+    fail(error, coming.name());
   }
 }
 
+/**
+ * The page is drawn first: reading and keeping the chart go on beside it, and what the rail needs comes after
+ * the first frame that shows the page.
+ */
 async function show(
-  store: Store,
-  chart: OpenChart,
-  settings: Signal<Settings>,
+  root: HTMLElement,
+  stored: Promise<Store>,
+  coming: Coming,
   begin: boolean,
 ): Promise<void> {
-  const file = await openPdf(chart.bytes, {
+  const opening = signal<string | null>(t('stand_opening'));
+  const pdf = openPdf(coming.bytes, {
     signal: left.signal,
-    onProgress: (share) =>
-      render(<p class="stand-opening">{t('stand_opening_share', Math.round(100 * share))}</p>, root),
+    onProgress: (share) => (opening.value = t('stand_opening_share', Math.round(100 * share))),
   });
-  const document_ = chart.state.value.document;
-  if (document_ !== null) await store.setPages(document_, file.pages);
+  pdf.catch(() => undefined);
+  const store = await stored;
+  const settings = signal(await store.settings());
+  applyTheme(settings);
 
+  const chart = signal<OpenChart | null>(null);
   const mode = signal<{ name: 'marks' | 'drill'; mode: Mode } | null>(null);
   const sheet = signal<Sheet>(null);
   const line = signal<string | null>(null);
-  let view: StandView | null = null;
-
+  const told = (error: unknown) => {
+    line.value = keepingProblem(error);
+  };
   const change = (part: Partial<Settings>) => {
     settings.value = { ...settings.value, ...part };
-    store.setSettings(part).catch((error: unknown) => (line.value = keepingProblem(error)));
+    store.setSettings(part).catch(told);
   };
-  const context = (): StandContext => ({
-    view: view!,
-    chart: chart.key,
-    state: chart.state,
-    writing: chart.writing,
-    append: (bodies) =>
-      chart.append(bodies).catch((error: unknown) => {
-        line.value = keepingProblem(error);
-        throw error;
-      }),
-    refresh: chart.refresh,
-    announce,
-    warn: (text) => (line.value = text),
-    go,
-  });
-  function go(name: 'marks' | 'drill'): void {
-    mode.value?.mode.leave();
-    const made = name === 'marks' ? createMarksMode(context()) : createDrillMode(context(), settings);
-    mode.value = { name, mode: made };
-    root.dataset['mode'] = name;
-    view!.setOverlay(made.overlay);
-    if (name === 'marks') view!.zoomTo('width');
-  }
-  const zoom = (by: number) => () => view?.zoomTo(view.scale.value * by);
-  let turn = 0;
-  const own = {
-    'zoom-in': zoom(1.2),
-    'zoom-out': zoom(1 / 1.2),
-    'zoom-page': () => view?.zoomTo('page'),
-    rotate: () => view?.rotate((turn = (turn + 90) % 360)),
+  const own: Handlers = {
     theme: () => change({ theme: html.dataset['theme'] === 'stage' ? 'day' : 'stage' }),
-    marks: () => go('marks'),
     settings: () => (sheet.value = 'settings'),
     help: () => (sheet.value = 'help'),
   };
-  const handlers = (): Handlers => ({ ...own, ...mode.value?.mode.handlers });
-
-  const onPage = (element: HTMLElement) => {
-    createView(element, file, { signal: left.signal })
-      .then((made) => {
-        view = made;
-        go(chart.state.value.plan ? 'drill' : 'marks');
-        html.dataset['state'] = 'ready';
-        if (begin) handlers().begin?.('touch');
-      })
-      .catch((error: unknown) => fail(openingProblem(error, chart.state.value.name)));
-  };
-  effect(() => {
-    document.title = chart.state.value.name;
-  });
-  void learnLayout();
-  createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
+  const page = createRef<HTMLElement>();
   render(
     <>
-      <Stand
-        chart={chart}
-        mode={mode}
-        handlers={own}
-        settings={settings}
-        change={change}
-        sheet={sheet}
-        line={line}
-        onPage={onPage}
-      />
+      <Stand {...{ chart, mode, settings, change, sheet, line, opening, page }} handlers={own} />
       <LiveRegion />
     </>,
     root,
   );
+  /** Which mode the chart will be in, as soon as that is known: the page is drawn as large as it will stay. */
+  let likely: 'marks' | 'drill' = 'marks';
+  coming.chart.then(
+    ({ state }) => (likely = modeOf(state.peek())),
+    () => undefined,
+  );
+  const file = await pdf;
+  root.dataset['mode'] = likely;
+  const view = await createView(page.current!, file, { signal: left.signal });
+  opening.value = null;
+  await frameShown();
+  const opened = await coming.chart;
+
+  const context: StandContext = {
+    view,
+    chart: opened.key,
+    state: opened.state,
+    writing: opened.writing,
+    append: (bodies) =>
+      opened.append(bodies).catch((error: unknown) => {
+        told(error);
+        throw error;
+      }),
+    refresh: opened.refresh,
+    announce,
+    warn: (text) => (line.value = text),
+    go,
+  };
+  function go(name: 'marks' | 'drill'): void {
+    mode.value?.mode.leave();
+    const made =
+      name === 'marks'
+        ? createMarksMode(context)
+        : // The drill says itself what was not kept, for as long as it stands still over it.
+          createDrillMode({ ...context, append: opened.append }, settings);
+    mode.value = { name, mode: made };
+    root.dataset['mode'] = name;
+    view.setOverlay(made.overlay);
+    if (name === 'marks') view.zoomTo('width');
+  }
+  const zoom = (by: number) => () => view.zoomTo(view.scale.value * by);
+  let turn = 0;
+  Object.assign(own, {
+    'zoom-in': zoom(1.2),
+    'zoom-out': zoom(1 / 1.2),
+    'zoom-page': () => view.zoomTo('page'),
+    rotate: () => view.rotate((turn = (turn + 90) % 360)),
+    marks: () => go('marks'),
+  } satisfies Handlers);
+  const handlers = (): Handlers => ({ ...own, ...mode.value?.mode.handlers });
+  chart.value = opened;
+  effect(() => {
+    document.title = opened.state.value.name;
+  });
+  void learnLayout();
+  createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
+  go(modeOf(opened.state.value));
+  html.dataset['state'] = 'ready';
+  if (begin) handlers().begin?.('touch');
+  const { document: hash } = opened.state.value;
+  if (hash !== null) store.setPages(hash, file.pages).catch(told);
 }
 
-void open();
+beginPage('stand', (given) => void open(given));

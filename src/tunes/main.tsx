@@ -2,6 +2,7 @@ import { render } from 'preact';
 import { t } from '../host/i18n.ts';
 import { pageParams } from '../host/pages.ts';
 import { asProblem } from '../host/problem.ts';
+import { beginPage, onTurn, readAhead } from '../host/turn.ts';
 import { openStore } from '../store/index.ts';
 import { LiveRegion } from '../ui/LiveRegion.tsx';
 import { applyTheme } from '../ui/theme.ts';
@@ -11,23 +12,36 @@ import { Warning } from './Lines.tsx';
 import { openShelf } from './shelf.ts';
 import './tunes.css';
 
-const root = document.getElementById('tunes')!;
 const html = document.documentElement;
 
 async function open(): Promise<void> {
+  const root = document.getElementById('tunes')!;
   document.title = t('tunes_title');
   try {
-    const shelf = await openShelf(await openStore(), pageParams(location.hash));
+    const store = await openStore();
+    const shelf = await openShelf(store, pageParams(location.hash));
     // Told once: a reload is not the same mishap again.
     if (location.hash) history.replaceState(null, '', location.pathname);
     applyTheme(shelf.settings);
     await shelf.refresh();
     // The stand in another tab may have moved on meanwhile.
-    document.addEventListener('visibilitychange', () => {
-      if (!document.hidden) void shelf.refresh();
-    });
-    window.addEventListener('pageshow', (event) => {
-      if (event.persisted) void shelf.refresh();
+    document.addEventListener(
+      'visibilitychange',
+      () => {
+        if (!document.hidden) void shelf.refresh();
+      },
+      { signal: onTurn },
+    );
+    window.addEventListener(
+      'pageshow',
+      (event) => {
+        if (event.persisted) void shelf.refresh();
+      },
+      { signal: onTurn },
+    );
+    onTurn.addEventListener('abort', () => {
+      render(null, root);
+      store.close();
     });
     render(
       <>
@@ -37,10 +51,12 @@ async function open(): Promise<void> {
       root,
     );
     html.dataset['state'] = 'ready';
+    // A chart just chosen should find the stand ready.
+    requestIdleCallback(() => void readAhead('stand').catch(() => undefined));
   } catch (error) {
     html.dataset['state'] = 'failed';
     render(<Warning problem={asProblem(error, t('tunes_title'))} />, root);
   }
 }
 
-void open();
+beginPage('tunes', () => void open());

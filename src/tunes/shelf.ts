@@ -7,6 +7,7 @@ import { askToFetch } from '../host/messages.ts';
 import { pageUrl } from '../host/pages.ts';
 import { hostPattern, requestHost } from '../host/permissions.ts';
 import { asProblem, ChartProblem, problemFrom } from '../host/problem.ts';
+import { turnTo } from '../host/turn.ts';
 import { takeIn } from '../store/intake.ts';
 import type { Settings, Store } from '../store/types.ts';
 import { announce } from '../ui/LiveRegion.tsx';
@@ -45,7 +46,9 @@ export interface Shelf {
 const now = () => new Date().toISOString();
 const toStand = (params: Record<string, string>) => location.assign(pageUrl('stand', params));
 
+/** The first bytes of a file. Throws ChartProblem when there are none. */
 async function headOf(file: File): Promise<Uint8Array> {
+  if (file.size === 0) throw new ChartProblem('empty', file.name);
   return new Uint8Array(await file.slice(0, 1024).arrayBuffer());
 }
 
@@ -91,7 +94,6 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
 
   /** One file: a PDF gives its chart's key, a save is merged. */
   async function takeFile(file: File): Promise<ChartKey | null> {
-    if (file.size === 0) throw new ChartProblem('empty', file.name);
     const head = await headOf(file);
     if (isPdf(head)) return takeIn(store, new Uint8Array(await file.arrayBuffer()), { name: file.name });
     if (!maySave(head)) throw new ChartProblem('not-pdf', file.name);
@@ -111,7 +113,13 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     store,
     refresh,
     takeFiles: (files) =>
-      doing('', async () => {
+      doing(files[0]?.name ?? '', async () => {
+        const [only] = files;
+        if (only && files.length === 1 && isPdf(await headOf(only))) {
+          // The stand keeps it while it draws it.
+          await turnTo('stand', only);
+          return;
+        }
         const taken: ChartKey[] = [];
         for (const file of files)
           try {
@@ -121,9 +129,9 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
             // The others are still taken; the first mishap is told.
             problem.value ??= asProblem(error, file.name);
           }
-        const only = taken.length === 1 && problem.value === null ? taken[0] : undefined;
-        if (only !== undefined) {
-          toStand({ chart: only });
+        const one = taken.length === 1 && problem.value === null ? taken[0] : undefined;
+        if (one !== undefined) {
+          toStand({ chart: one });
           return;
         }
         if (taken.length > 0) say(plural('tunes_opened', taken.length));

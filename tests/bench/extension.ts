@@ -8,10 +8,13 @@ import { measured, type Row } from './table.ts';
 
 export const root = resolve(import.meta.dirname, '../..');
 
+/** What is opened where a file is opened. */
+export const SAMPLE = 'aaba.pdf';
+
 export interface Built {
   /** As it is packed. */
   readonly dist: string;
-  /** The same with bench/index.html. */
+  /** The same with bench/index.html, and the bare viewer with a sample in bare/. */
   readonly withBench: string;
   remove(): void;
 }
@@ -24,6 +27,10 @@ export function buildExtension(): Built {
   build(['--config', resolve(import.meta.dirname, 'page/vite.config.ts')], {
     BENCH_OUT: join(withBench, 'bench'),
   });
+  build(['--config', resolve(root, 'tests/browser/bare/vite.config.ts')], {
+    BARE_OUT: join(withBench, 'bare'),
+  });
+  cpSync(resolve(root, 'sample-pdfs', SAMPLE), join(withBench, 'bare', SAMPLE));
   return { dist, withBench, remove: () => rmSync(home, { recursive: true, force: true, maxRetries: 5 }) };
 }
 

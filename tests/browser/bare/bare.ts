@@ -5,9 +5,10 @@ import 'pdfjs-dist/web/pdf_viewer.css';
 
 /**
  * pdf.js's viewer and nothing else, with the options and the size of the stand's view: what opening a file is
- * measured against. The address's fragment says width and height of the view in CSS px, and the scale.
+ * measured against. The address's fragment says width and height of the view in CSS px, and the scale; then, if
+ * it is not to wait for a file to be chosen, the file's address.
  */
-const [width, height, scale] = location.hash.slice(1).split(',').map(Number) as [number, number, number];
+const [width, height, scale, address] = location.hash.slice(1).split(',');
 const container = document.querySelector<HTMLDivElement>('#container')!;
 container.style.width = `${width}px`;
 container.style.height = `${height}px`;
@@ -19,8 +20,9 @@ input.addEventListener('change', () => {
   performance.mark('handed-over');
   void open(input.files![0]!);
 });
+if (address) void fetch(address).then(open);
 
-async function open(file: File): Promise<void> {
+async function open(file: File | Response): Promise<void> {
   const document_ = await pdfjs.getDocument({
     data: new Uint8Array(await file.arrayBuffer()),
     cMapUrl: packed('cmaps'),
@@ -41,7 +43,7 @@ async function open(file: File): Promise<void> {
     removePageBorders: true,
     enableAutoLinking: false,
   });
-  eventBus.on('pagesinit', () => (viewer.currentScale = scale));
+  eventBus.on('pagesinit', () => (viewer.currentScale = Number(scale)));
   eventBus.on(
     'pagerendered',
     () =>

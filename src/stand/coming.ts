@@ -1,0 +1,51 @@
+import { chartName } from '../core/chart/naming.ts';
+import type { ChartKey } from '../core/log/events.ts';
+import { t } from '../host/i18n.ts';
+import { pageUrl } from '../host/pages.ts';
+import { asProblem, problemParams } from '../host/problem.ts';
+import { takeIn } from '../store/intake.ts';
+import type { Store } from '../store/types.ts';
+import { bytesOf, knownChart, openChart, type OpenChart } from './chart.ts';
+import { CannotOpen } from './problems.ts';
+
+/** What is on its way to the stand: the PDF's bytes, and the chart, which may take longer. */
+export interface Coming {
+  readonly name: () => string;
+  readonly bytes: Promise<Blob>;
+  readonly chart: Promise<OpenChart>;
+}
+
+/** A chart that is kept, by the key in the address. */
+export function kept(store: Promise<Store>, key: ChartKey | null, left: AbortSignal): Coming {
+  let name = '';
+  const known = (async () => {
+    if (!key) throw new CannotOpen(t('stand_no_chart'));
+    const state = await knownChart(await store, key);
+    name = state.name;
+    return state;
+  })();
+  return {
+    name: () => name,
+    bytes: known.then(async (state) => bytesOf(await store, state)),
+    chart: known.then(async (state) => openChart(await store, state, left)),
+  };
+}
+
+/** A file just chosen: it is drawn while it is being kept. */
+export function chosen(store: Promise<Store>, file: File, left: AbortSignal): Coming {
+  const keep = async () => {
+    try {
+      const bytes = new Uint8Array(await file.arrayBuffer());
+      return await takeIn(await store, bytes, { name: file.name });
+    } catch (error) {
+      // Nothing can be practised that is not kept: the tunes page says what to do.
+      location.replace(pageUrl('tunes', problemParams(asProblem(error, file.name))));
+      return new Promise<never>(() => undefined);
+    }
+  };
+  const chart = keep().then(async (key) => {
+    history.replaceState(null, '', pageUrl('stand', { chart: key }));
+    return openChart(await store, await knownChart(await store, key), left);
+  });
+  return { name: () => chartName(file.name), bytes: Promise.resolve(file), chart };
+}
