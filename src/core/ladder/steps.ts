@@ -89,9 +89,15 @@ function hasStepAlone(plan: Plan, place: number): boolean {
 
 /** A skipped bar has no chain of its own; at the end of a section the whole section is chained all the same. */
 function hasChain(plan: Plan, section: Section, place: number): boolean {
-  if (place === section.from) return false;
+  if (place === section.from || isInsideRest(plan, section, place)) return false;
   if (!isSkipped(plan, place)) return true;
   return place === section.to && !allSkipped(plan, section);
+}
+
+/** The rest goes on: a multi-bar rest is one bar of the page, and there is nothing to chain bar by bar. */
+function isInsideRest(plan: Plan, section: Section, place: number): boolean {
+  const [bar, next] = [plan.bars[place]!, plan.bars[place + 1]];
+  return place < section.to && bar.silent && next?.bar === bar.bar && next.number === bar.number + 1;
 }
 
 function allSkipped(plan: Plan, section: Section): boolean {

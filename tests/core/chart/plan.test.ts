@@ -9,6 +9,7 @@ import {
   type Bar,
   type Marks,
 } from '../../../src/core/chart/index.ts';
+import { stepsOf } from '../../../src/core/ladder/index.ts';
 import { aaba, marksOf, plainBars } from './marks-of.ts';
 
 function plan(signs: Partial<Bar>[], extra: Partial<Marks> = {}) {
@@ -94,6 +95,50 @@ describe('bars of the route', () => {
     expect(p.bars).toHaveLength(4);
     expect(p.bars[3]).toMatchObject({ bar: 'b4', tied: true, silent: false });
     expect(p.bars[3]!.boxes.map((placed) => placed.box[1])).toEqual([0.1, 0.2]);
+  });
+  test('a multi-bar rest is so many silent places of one bar', () => {
+    // MusicXML 4.0, example "multiple-rest": <multiple-rest>4</multiple-rest> in measure 13 stands for 13 to 16.
+    const p = plan([...plainBars(12), { restBars: 4 }, {}]);
+    expect(p.bars.slice(12).map((bar) => [bar.bar, bar.number, bar.silent])).toEqual([
+      ['b13', 13, true],
+      ['b13', 14, true],
+      ['b13', 15, true],
+      ['b13', 16, true],
+      ['b14', 17, false],
+    ]);
+    expect(parsePlan(JSON.parse(JSON.stringify(p)))).toEqual(p);
+    expect(spanName(p, { from: 11, to: 16 }).parts).toEqual([{ from: 12, to: 17, again: null }]);
+  });
+  test('a rest is no step alone, and no chain ends inside it', () => {
+    const spans = stepsOf(plan([{}, { restBars: 4 }, {}])).map(({ from, to }) => [from, to]);
+    expect(spans).toEqual([
+      [0, 0],
+      [0, 4],
+      [5, 5],
+      [0, 5],
+    ]);
+  });
+  test('a jump and a coda begin sections', () => {
+    const signs = [
+      { section: 'A' },
+      { toCoda: true as const },
+      { section: 'B', jump: 'dc-al-coda' as const },
+      { coda: true as const },
+    ];
+    expect(formText(plan(signs))).toBe('A B A Coda');
+    expect(plan([{}, { jump: 'dc' }]).sections.map(({ from, to }) => [from, to])).toEqual([
+      [0, 1],
+      [2, 3],
+    ]);
+  });
+  test('the pickup leads in the first bar only if the route begins there', () => {
+    const pickup = [{ pickup: 1 }, {}, { section: 'B' }, {}];
+    const byHand = [
+      { from: 'b3', to: 'b4' },
+      { from: 'b2', to: 'b2' },
+    ];
+    expect(plan(pickup).pickup).toMatchObject({ bar: 'b1' });
+    expect(plan(pickup, { byHand })).toMatchObject({ pickup: null, bars: [{ leadIn: 0 }, {}, {}] });
   });
   test('no bars, no route', () => {
     expect(planOf(marksOf([]), defaultNumbers)).toMatchObject({ bars: [], sections: [], pickup: null });

@@ -1,5 +1,15 @@
+import { readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { Ajv } from 'ajv';
 import { describe, expect, test } from 'vitest';
-import { NotReadable, defaultNumbers, parseMarks, parsePlan, planOf } from '../../../src/core/chart/index.ts';
+import {
+  NotReadable,
+  defaultNumbers,
+  parseMarks,
+  parsePlan,
+  planOf,
+  withVersion,
+} from '../../../src/core/chart/index.ts';
 import { aaba, marksOf } from './marks-of.ts';
 
 /** A deep copy as JSON with one change made to it. */
@@ -8,6 +18,48 @@ function changed(value: unknown, change: (copy: any) => void): unknown {
   change(copy);
   return copy;
 }
+
+const root = resolve(import.meta.dirname, '../../..');
+/** Marks as each version wrote them: literal, never changed. */
+const literal = (version: number): any =>
+  JSON.parse(readFileSync(join(root, `tests/fixtures/chart/marks-v${version}.json`), 'utf8'));
+
+describe('marks of every version there was', () => {
+  const schema = JSON.parse(readFileSync(join(root, 'src/core/log/save.schema.json'), 'utf8'));
+  const valid = new Ajv({ strict: true, formats: { 'date-time': true } }).compile({
+    ...schema,
+    $ref: '#/$defs/marks',
+    type: undefined,
+    required: undefined,
+    properties: undefined,
+    additionalProperties: undefined,
+  });
+  test.each([1, 2])('version %i is read as it was written, and holds to the JSON Schema', (version) => {
+    expect(parseMarks(literal(version))).toEqual(literal(version));
+    expect(valid(literal(version)), JSON.stringify(valid.errors?.[0])).toBe(true);
+  });
+  test('version 1 has no word for what is new in version 2', () => {
+    for (const key of ['segno', 'coda', 'toCoda', 'fine', 'jump', 'restBars', 'when']) {
+      const bar = literal(2).systems[0].bars.find((each: any) => each[key] !== undefined);
+      const old = changed(literal(1), (m) => (m.systems[0].bars[1][key] = bar[key]));
+      expect(() => parseMarks(old), key).toThrow(NotReadable);
+      expect(valid(old), key).toBe(false);
+    }
+    for (const key of ['choruses', 'conventions', 'byHand']) {
+      const old = changed(literal(1), (m) => (m[key] = literal(2)[key]));
+      expect(() => parseMarks(old), key).toThrow(NotReadable);
+      expect(valid(old), key).toBe(false);
+    }
+  });
+  test('are kept under the lowest version that can say it', () => {
+    expect(withVersion(literal(1))).toEqual(literal(1));
+    expect(withVersion({ ...literal(1), version: 2 })).toEqual(literal(1));
+    expect(withVersion({ ...literal(2), version: 1 })).toEqual(literal(2));
+  });
+  test('a version to come is said to be newer', () => {
+    expect(() => parseMarks({ ...literal(2), version: 3 })).toThrow(/update first/);
+  });
+});
 
 describe('marks from outside', () => {
   test('come back as they were', () => {
