@@ -1,4 +1,5 @@
 import { mendOrder } from './by-hand.ts';
+import { seen, vouch } from './found.ts';
 import { addLine, moveLine, removeLine } from './edit-lines.ts';
 import {
   setBars,
@@ -43,7 +44,9 @@ export type Edit =
   | { readonly type: 'set-form'; readonly change: FormChange }
   | { readonly type: 'as'; readonly bars: readonly BarId[]; readonly from: BarId }
   | { readonly type: 'as-section'; readonly section: BarId; readonly like: BarId }
-  | { readonly type: 'apart'; readonly bars: readonly BarId[] };
+  | { readonly type: 'apart'; readonly bars: readonly BarId[] }
+  /** These bars are right as they were found. */
+  | { readonly type: 'vouch'; readonly bars: readonly BarId[] };
 
 /**
  * Makes one edit: returns new marks and never mutates; the very same marks when nothing changes.
@@ -51,7 +54,7 @@ export type Edit =
  */
 export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
   const made = changed(marks, command, newId);
-  return made === marks ? marks : withVersion(mendOrder(marks, made));
+  return made === marks ? marks : withVersion(mendOrder(marks, seen(marks, made)));
 }
 
 function changed(marks: Marks, command: Edit, newId: NewId): Marks {
@@ -86,6 +89,8 @@ function changed(marks: Marks, command: Edit, newId: NewId): Marks {
       return asSection(marks, command.section, command.like);
     case 'apart':
       return apart(marks, command.bars);
+    case 'vouch':
+      return vouch(marks, command.bars);
   }
 }
 

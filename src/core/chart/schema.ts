@@ -51,7 +51,7 @@ const bar1 = v.strictObject({
   was: v.exactOptional(list(id)),
 });
 
-/** Version 2 adds the jumps, the multi-bar rest, and when a section sounds. */
+/** Version 2 adds the jumps, the multi-bar rest, when a section sounds, and what was found. */
 const bar2 = v.strictObject({
   ...bar1.entries,
   segno: yes,
@@ -61,6 +61,7 @@ const bar2 = v.strictObject({
   jump: v.exactOptional(v.picklist(['dc', 'dc-al-fine', 'dc-al-coda', 'ds', 'ds-al-fine', 'ds-al-coda'])),
   restBars: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(MAX_REST))),
   when: v.exactOptional(v.picklist(['first-chorus', 'last-chorus', 'never'])),
+  found: v.exactOptional(fraction),
 });
 
 const conventionsSchema = v.strictObject({

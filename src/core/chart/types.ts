@@ -83,6 +83,11 @@ export interface Bar {
   readonly as?: BarId;
   /** The bars this one was split or joined from. */
   readonly was?: readonly BarId[];
+  /**
+   * How sure the finder was of this bar, 0–1, for as long as only the finder has seen it: absent as soon as
+   * the player has changed it or said that it is right.
+   */
+  readonly found?: number;
 }
 
 /** One line of music on one page. Bars are in order, left to right, without overlap. */

@@ -9,6 +9,7 @@ const NEW_IN_BARS = [
   'jump',
   'restBars',
   'when',
+  'found',
 ] as const satisfies (keyof Bar)[];
 
 /**

@@ -1,0 +1,112 @@
+/** What the finder proposed and what the player has made of it. */
+import { mendOrder } from './by-hand.ts';
+import { barsOf, insert, mapBars, overlaps } from './edit-shape.ts';
+import { removeSystem } from './edit-systems.ts';
+import type { Bar, BarId, Marks, PageBox, System } from './types.ts';
+import { withVersion } from './version.ts';
+
+/** A bar that was found with less than this is in doubt: the player is asked about it first. */
+export const IN_DOUBT = 0.9;
+/** Two boxes this much alike are the same bar (design of the log: bars marked apart match by place). */
+const SAME_PLACE = 0.8;
+
+/** Bars to be looked at, in reading order. */
+export const doubtsOf = (marks: Marks): readonly Bar[] =>
+  barsOf(marks).filter((bar) => bar.found !== undefined && bar.found < IN_DOUBT);
+
+const without = ({ found: _, ...bar }: Bar): Bar => bar;
+
+/** These bars are right: they count as the player's own from now on. */
+export function vouch(marks: Marks, bars: readonly BarId[]): Marks {
+  const right = new Set(bars);
+  return mapBars(marks, (bar) => (bar.found !== undefined && right.has(bar.id) ? without(bar) : bar));
+}
+
+/** After an edit: every bar that it has changed or moved is the player's own. */
+export function seen(before: Marks, after: Marks): Marks {
+  const bars = new Map(barsOf(before).map((bar) => [bar.id, bar]));
+  const heights = new Map(before.systems.map(({ id, top, bottom }) => [id, { top, bottom }]));
+  const systems = after.systems.map((system) => {
+    const was = heights.get(system.id);
+    const stays = was?.top === system.top && was.bottom === system.bottom;
+    const next = system.bars.map((bar) =>
+      bar.found === undefined || (stays && bars.get(bar.id) === bar) ? bar : without(bar),
+    );
+    return next.every((bar, i) => bar === system.bars[i]) ? system : { ...system, bars: next };
+  });
+  return systems.every((system, i) => system === after.systems[i]) ? after : { ...after, systems };
+}
+
+/** How finding anew has changed the marks, in bars. */
+export interface FoundAnew {
+  readonly marks: Marks;
+  readonly added: number;
+  readonly gone: number;
+  /** Bars of lines that the player has touched: they stay as they are. */
+  readonly kept: number;
+}
+
+/**
+ * Takes what was found anew into the marks there are. A line of which the player has touched any bar stays
+ * whole, with all that was said of it; every other line is taken from `found`. A bar found again at its place
+ * keeps its id, and with it its history.
+ */
+export function takeFound(marks: Marks, found: Marks): FoundAnew {
+  const loose = marks.systems.filter(({ bars }) => bars.every((bar) => bar.found !== undefined));
+  const own = loose.reduce((rest, { id }) => removeSystem(rest, id), marks);
+  const anew = found.systems.filter((system) => !own.systems.some((other) => overlaps(other, system)));
+  const ids = sameIds(loose, anew);
+  const idOf = (id: BarId) => ids.get(id) ?? id;
+  const present = new Set(barsOf(own).map(({ id }) => id));
+  for (const { bars } of anew) for (const { id } of bars) present.add(idOf(id));
+  const named = anew.map((system) => ({
+    ...system,
+    bars: system.bars.map(({ as, ...bar }): Bar => {
+      const like = as === undefined ? undefined : idOf(as);
+      return { ...bar, id: idOf(bar.id), ...(like !== undefined && present.has(like) && { as: like }) };
+    }),
+  }));
+  const start = own.systems.length === 0 ? { meter: found.meter, unit: found.unit } : {};
+  const all = named.reduce(insert, { ...own, ...start });
+  const old = new Set(loose.flatMap(({ bars }) => bars.map(({ id }) => id)));
+  const fresh = new Set(named.flatMap(({ bars }) => bars.map(({ id }) => id)));
+  return {
+    marks: withVersion(mendOrder(marks, all)),
+    added: [...fresh].filter((id) => !old.has(id)).length,
+    gone: [...old].filter((id) => !fresh.has(id)).length,
+    kept: barsOf(own).length,
+  };
+}
+
+/** Ids of found bars that stand where a bar stood before, with its id. */
+function sameIds(before: readonly System[], found: readonly System[]): ReadonlyMap<BarId, BarId> {
+  const places = before.flatMap((system) => system.bars.map((bar) => ({ bar, ...placeOn(system, bar) })));
+  const taken = new Set<BarId>();
+  const ids = new Map<BarId, BarId>();
+  for (const system of found)
+    for (const bar of system.bars) {
+      const here = placeOn(system, bar);
+      const same = places.find(
+        (place) =>
+          place.page === here.page && !taken.has(place.bar.id) && likeness(place.box, here.box) >= SAME_PLACE,
+      );
+      if (!same) continue;
+      taken.add(same.bar.id);
+      ids.set(bar.id, same.bar.id);
+    }
+  return ids;
+}
+
+const placeOn = (system: System, bar: Bar): { readonly page: number; readonly box: PageBox } => ({
+  page: system.page,
+  box: [bar.x0, system.top, bar.x1, system.bottom],
+});
+
+/** Intersection over union of two rectangles. */
+function likeness(a: PageBox, b: PageBox): number {
+  const width = Math.min(a[2], b[2]) - Math.max(a[0], b[0]);
+  const height = Math.min(a[3], b[3]) - Math.max(a[1], b[1]);
+  if (width <= 0 || height <= 0) return 0;
+  const area = ([x0, y0, x1, y1]: PageBox) => (x1 - x0) * (y1 - y0);
+  return (width * height) / (area(a) + area(b) - width * height);
+}
