@@ -49,7 +49,7 @@ describe.skipIf(!mayMount).each(briefly('firefox'))('a full disk in %s', (name) 
   });
 
   test('a verdict that was not kept is not shown as counted; what was kept is intact', async () => {
-    const numbers = { start: 240, goal: 240, streak: 5, joinStreak: 5 };
+    const numbers = { start: 240, goal: 240, streak: 40, joinStreak: 40 };
     const { page, path } = await putOnStand(driver, 'first', numbers);
     await press(page, 'begin');
     await playClean(page, 2);
@@ -59,26 +59,28 @@ describe.skipIf(!mayMount).each(briefly('firefox'))('a full disk in %s', (name) 
     const stopped = await shows(page, { phase: 'stopped' }, 120);
     expect(stopped.warnings).toHaveLength(1);
     expect(stopped.warnings[0]).toMatch(/could not be kept.*Make room if the disk is full/);
-    const log = await readLog(page, hashOf('first'));
-    expect(log.slice(0, kept.length)).toEqual(kept);
-    // What is on the screen is what is in the log.
-    const loose = (await readPasses(page, hashOf('first'))).length - 2;
-    await shows(page, { tight: 2, loose });
+    expect(stopped.tight).toBe(2);
 
+    // Chromium cannot even open a database on a full disk; Firefox can, and then a chart finds no room.
     const tunes = await driver.openPage('tunes/index.html');
-    await tunes.waitForSelector('html[data-state="ready"]');
-    await choose(tunes, 'input.open-file', sample('scanned.pdf'));
+    await tunes.waitForSelector('html[data-state]');
+    if (await tunes.$('html[data-state="ready"]'))
+      await choose(tunes, 'input.open-file', sample('scanned.pdf'));
     const lines = await until(
       () => linesOf(tunes),
       (now) => now.length > 0,
       'a line is shown',
     );
     expect(lines).toHaveLength(1);
-    expect(lines[0]).toContain('scanned');
+    expect(lines[0]).toMatch(/[Mm]ake room/);
     await tunes.close();
 
     makeRoom(disk);
     await page.bringToFront();
+    const log = await readLog(page, hashOf('first'));
+    expect(log.slice(0, kept.length)).toEqual(kept);
+    // What stood on the screen is what is in the log.
+    expect((await readPasses(page, hashOf('first'))).length).toBe(stopped.tight + stopped.loose);
     await press(page, 'begin');
     await playClean(page, 1);
     await press(page, 'pause');
