@@ -34,6 +34,8 @@ export default tseslint.config(
       '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
       '@typescript-eslint/no-confusing-void-expression': ['error', { ignoreArrowShorthand: true }],
       '@typescript-eslint/no-non-null-assertion': 'off',
+      // Taking a key out of an object is the reason to name it.
+      '@typescript-eslint/no-unused-vars': ['error', { ignoreRestSiblings: true }],
       'no-restricted-syntax': ['error', ...screenText, oneWritePath],
       'max-lines': ['error', { max: 400, skipBlankLines: true, skipComments: true }],
     },

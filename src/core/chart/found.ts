@@ -14,7 +14,10 @@ const SAME_PLACE = 0.8;
 export const doubtsOf = (marks: Marks): readonly Bar[] =>
   barsOf(marks).filter((bar) => bar.found !== undefined && bar.found < IN_DOUBT);
 
-const without = ({ found: _, ...bar }: Bar): Bar => bar;
+function without(bar: Bar): Bar {
+  const { found, ...rest } = bar;
+  return rest;
+}
 
 /** These bars are right: they count as the player's own from now on. */
 export function vouch(marks: Marks, bars: readonly BarId[]): Marks {

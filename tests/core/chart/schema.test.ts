@@ -39,7 +39,7 @@ describe('marks of every version there was', () => {
     expect(valid(literal(version)), JSON.stringify(valid.errors?.[0])).toBe(true);
   });
   test('version 1 has no word for what is new in version 2', () => {
-    for (const key of ['segno', 'coda', 'toCoda', 'fine', 'jump', 'restBars', 'when']) {
+    for (const key of ['segno', 'coda', 'toCoda', 'fine', 'jump', 'restBars', 'when', 'found']) {
       const bar = literal(2).systems[0].bars.find((each: any) => each[key] !== undefined);
       const old = changed(literal(1), (m) => (m.systems[0].bars[1][key] = bar[key]));
       expect(() => parseMarks(old), key).toThrow(NotReadable);
