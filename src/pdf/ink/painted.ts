@@ -41,16 +41,33 @@ export function apart(rings: readonly Ring[]): Ring[][] {
   });
 }
 
-/** What filling a path leaves on the page. */
-export function filled(paths: readonly SubPath[], outlines: Outlines, light: number): Ink[] {
-  const rings = paths.map(({ points }) => points).filter((points) => points.length >= 6);
-  const lines: Ink[] = [];
-  const rest = rings.filter((ring) => {
-    const line = thinLine(ring, light);
-    if (line) lines.push(line);
-    return line === null;
-  });
-  const shapes = apart(rest).map((group): Ink => ({
+/** A ring this small beside a line is a dot of a repeat, not a part of a clef. */
+const DOT = 0.2;
+
+/**
+ * The lines and the rest of a path's rings. A clef may have straight parts: where lines stand together with
+ * anything larger than a dot in a place no wider than they are long, they are parts of one shape.
+ */
+export function linesIn(rings: readonly Ring[], light: number): { lines: InkLine[]; rest: Ring[] } {
+  const found = rings.map((ring) => ({ ring, line: thinLine(ring, light) }));
+  const lines = found.flatMap(({ line }) => (line === null ? [] : [line]));
+  const rest = found.flatMap(({ ring, line }) => (line === null ? [ring] : []));
+  if (lines.length === 0 || rest.length === 0) return { lines, rest };
+  const longest = Math.max(...lines.map((line) => Math.hypot(line.x1 - line.x0, line.y1 - line.y0)));
+  const [x0, y0, x1, y1] = boxOf(rings);
+  const isSmall = x1 - x0 <= longest && y1 - y0 <= 1.5 * longest;
+  const isClef = isSmall && rest.some((ring) => sizeOf(ring) > DOT * longest);
+  return isClef ? { lines: [], rest: [...rings] } : { lines, rest };
+}
+
+function sizeOf(ring: Ring): number {
+  const [x0, y0, x1, y1] = boxOf([ring]);
+  return Math.max(x1 - x0, y1 - y0);
+}
+
+/** Rings as shapes, each with its holes. */
+export function shapesOf(rings: readonly Ring[], outlines: Outlines, light: number): Ink[] {
+  return apart(rings).map((group) => ({
     kind: 'shape',
     box: boxOf(group),
     filled: true,
@@ -58,7 +75,13 @@ export function filled(paths: readonly SubPath[], outlines: Outlines, light: num
     rings: group,
     light,
   }));
-  return [...lines, ...shapes];
+}
+
+/** What filling a path leaves on the page. */
+export function filled(paths: readonly SubPath[], outlines: Outlines, light: number): Ink[] {
+  const rings = paths.map(({ points }) => points).filter((points) => points.length >= 6);
+  const { lines, rest } = linesIn(rings, light);
+  return [...lines, ...shapesOf(rest, outlines, light)];
 }
 
 /** What stroking a path with a pen leaves: a line for every straight piece, a shape for a bent or closed one. */

@@ -1,7 +1,7 @@
 import type { Ink, PointBox } from '../../core/find/types.ts';
 import { identity, matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
 import type { Outlines } from './outlines.ts';
-import { filled, stroked, thinLine } from './painted.ts';
+import { filled, linesIn, shapesOf, stroked } from './painted.ts';
 import { boxOf, subPaths } from './path.ts';
 import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
 import { glyphOf, places, type Place } from './text.ts';
@@ -233,11 +233,11 @@ export class Walk {
     const glyph = glyphOf(font, place, data, fillLight);
     if (glyph === null) return;
     this.ink.push(glyph);
-    // Music fonts have glyphs for bar lines and staff lines: they are lines as well.
-    for (const ring of glyph.rings) {
-      const line = ring.length <= 24 ? thinLine(ring, fillLight) : null;
-      if (line) this.ink.push(line);
-    }
+    // Music fonts have glyphs for bar lines and staff lines: they are lines as well, and repeats have dots.
+    const { lines, rest } = linesIn(glyph.rings, fillLight);
+    if (lines.length === 0) return;
+    this.ink.push(...lines);
+    this.ink.push(...shapesOf(rest, this.outlines, fillLight));
   }
 
   /** A letter of a Type 3 font is a small drawing: what it paints is painted. */

@@ -1,0 +1,102 @@
+import type { PageBox } from '../../chart/types.ts';
+import type { BarLineKind, Bracket, FoundBar, FoundSystem, SystemParts, Thing } from '../types.ts';
+import { boundariesOf, type Boundary } from './boundaries.ts';
+
+/** A bar is at least so many spaces wide. */
+const NARROWEST = 1.5;
+/** Share of a bar that lies under a bracket when it is the bracket's. */
+const UNDER = 0.5;
+
+/** Size of the page in the unit of the parts. */
+export interface PageSize {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** One bar with what stands in it, in the unit of the parts. */
+export interface BarParts {
+  readonly x0: number;
+  readonly x1: number;
+  readonly left: BarLineKind;
+  readonly right: BarLineKind;
+  readonly bracket: Bracket | null;
+  readonly things: readonly Thing[];
+  readonly sure: number;
+}
+
+/** Things that sound or are counted; clefs, signatures and accidentals at the edges are not. */
+const isPlayed = ({ kind }: Thing) =>
+  kind === 'head' || kind === 'rest' || kind === 'multi-rest' || kind === 'slash';
+
+/** The bars of a system: between its boundaries, where there is more than the restated clef. */
+export function barsOf(parts: SystemParts): BarParts[] {
+  const { x0, x1, space } = parts.staves[0]!;
+  const boundaries = boundariesOf(parts);
+  const edge = (x: number): Boundary => ({ x, x0: x, x1: x, left: x, right: x, kind: 'none', sure: 1 });
+  const edges = [edge(x0), ...boundaries, edge(x1)];
+  const found: BarParts[] = [];
+  for (const [i, left] of edges.entries()) {
+    const right = edges[i + 1];
+    if (right === undefined) continue;
+    const things = parts.things.filter((thing) => {
+      const middle = (thing.x0 + thing.x1) / 2;
+      return middle > left.x && middle < right.x;
+    });
+    const isOpen = right.kind === 'none';
+    const isEmpty = !things.some(isPlayed);
+    if (right.x - left.x < NARROWEST * space) continue;
+    // The tail after the last bar line, with or without the next line's signatures.
+    if (isOpen && isEmpty) continue;
+    // The clef's own place before a start repeat.
+    if (i === 0 && isEmpty && right.kind === 'repeat-start') continue;
+    const bracket = parts.brackets.find((one) => overlap(one, left.x, right.x) >= UNDER) ?? null;
+    const sure = Math.min(left.sure, right.sure, isOpen ? 0.9 : 1, parts.sure, isEmpty ? 0.97 : 1);
+    found.push({ x0: left.x, x1: right.x, left: left.kind, right: right.kind, bracket, things, sure });
+  }
+  return found;
+}
+
+function overlap(bracket: Bracket, x0: number, x1: number): number {
+  return Math.max(0, Math.min(bracket.x1, x1) - Math.max(bracket.x0, x0)) / (x1 - x0);
+}
+
+/** A system as found, boxes in fractions of the page. `more` adds what only one way of finding knows. */
+export function foundSystem(
+  parts: SystemParts,
+  page: PageSize,
+  more: (bar: BarParts, index: number) => Partial<FoundBar> = () => ({}),
+): FoundSystem {
+  const { width, height } = page;
+  const box = (x0: number, y0: number, x1: number, y1: number): PageBox => [
+    x0 / width,
+    y0 / height,
+    x1 / width,
+    y1 / height,
+  ];
+  const { staves } = parts;
+  const top = staves[0]!.lines[0]!;
+  const bottom = staves.at(-1)!.lines.at(-1)!;
+  let before: Bracket | null = null;
+  const bars = barsOf(parts).map((bar, index): FoundBar => {
+    const starts = bar.bracket !== null && bar.bracket !== before;
+    before = bar.bracket;
+    return {
+      box: box(bar.x0, top, bar.x1, bottom),
+      left: bar.left,
+      right: bar.right,
+      ...(bar.bracket === null ? {} : { ending: bar.bracket.numbers }),
+      ...(starts && bar.bracket.numbers.length > 0 ? { endingStarts: true as const } : {}),
+      sure: Math.min(bar.sure, bar.bracket?.sure ?? 1),
+      ...more(bar, index),
+    };
+  });
+  return {
+    box: box(Math.min(...staves.map(({ x0 }) => x0)), top, Math.max(...staves.map(({ x1 }) => x1)), bottom),
+    staves: staves.map(({ x0, x1, lines }) => ({
+      box: box(x0, lines[0]!, x1, lines.at(-1)!),
+      lines: lines.map((y) => y / height),
+    })),
+    bars,
+    sure: parts.sure,
+  };
+}

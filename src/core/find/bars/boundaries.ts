@@ -1,0 +1,84 @@
+import type { BarLineKind, BarStroke, Dot, StaffParts, SystemParts } from '../types.ts';
+
+/** A place where one bar ends and the next begins. */
+export interface Boundary {
+  /** Where bar boxes meet: the middle of its strokes. */
+  readonly x: number;
+  /** Edges of its strokes. */
+  readonly x0: number;
+  readonly x1: number;
+  /** Edges with the dots. */
+  readonly left: number;
+  readonly right: number;
+  readonly kind: BarLineKind;
+  readonly sure: number;
+}
+
+/** Strokes closer than this, in spaces, are one boundary. */
+const TOGETHER = 1.2;
+/** From here on, in spaces, a stroke is thick. A usual thin one is a sixth, a thick one a half. */
+const THICK = 0.32;
+/** How far repeat dots stand from the strokes, in spaces. */
+const DOTS_NEAR = 0.1;
+const DOTS_FAR = 1.7;
+
+/** Boundaries of a system, left to right. A lone stroke at the very start of the staves is none. */
+export function boundariesOf(parts: SystemParts): Boundary[] {
+  const staff = parts.staves[0]!;
+  const { space } = staff;
+  const groups: BarStroke[][] = [];
+  for (const stroke of [...parts.strokes].sort((a, b) => a.x0 - b.x0)) {
+    const last = groups.at(-1);
+    if (last && stroke.x0 - Math.max(...last.map(({ x1 }) => x1)) <= TOGETHER * space) last.push(stroke);
+    else groups.push([stroke]);
+  }
+  const boundaries = groups.map((group) => boundaryOf(group, parts));
+  return boundaries.filter(({ x0, kind }) => x0 - staff.x0 > 0.7 * space || kind.startsWith('repeat'));
+}
+
+function boundaryOf(strokes: readonly BarStroke[], parts: SystemParts): Boundary {
+  const { space } = parts.staves[0]!;
+  const x0 = Math.min(...strokes.map((stroke) => stroke.x0));
+  const x1 = Math.max(...strokes.map((stroke) => stroke.x1));
+  const pairs = parts.staves.flatMap((staff) => pairsBeside(parts.dots, staff, x0, x1));
+  const before = pairs.filter((pair) => pair < x0);
+  const after = pairs.filter((pair) => pair > x1);
+  return {
+    x: (x0 + x1) / 2,
+    x0,
+    x1,
+    left: Math.min(x0, ...before.map((x) => x - 0.3 * space)),
+    right: Math.max(x1, ...after.map((x) => x + 0.3 * space)),
+    kind: kindOf(strokes, space, before.length > 0, after.length > 0),
+    sure: Math.max(...strokes.map(({ sure }) => sure)),
+  };
+}
+
+/** Middles of pairs of dots in the second and third space, beside a boundary. */
+function pairsBeside(dots: readonly Dot[], staff: StaffParts, x0: number, x1: number): number[] {
+  const { space, lines } = staff;
+  const middle = (lines[0]! + lines.at(-1)!) / 2;
+  const near = dots.filter(({ x }) => {
+    const gap = x < x0 ? x0 - x : x - x1;
+    return gap >= DOTS_NEAR * space && gap <= DOTS_FAR * space;
+  });
+  const isIn = (dot: Dot, side: number) => Math.abs(dot.y - middle - side * 0.5 * space) <= 0.3 * space;
+  return near
+    .filter((dot) => isIn(dot, -1))
+    .filter((upper) => near.some((dot) => isIn(dot, 1) && Math.abs(dot.x - upper.x) <= 0.25 * space))
+    .map(({ x }) => x);
+}
+
+function kindOf(
+  strokes: readonly BarStroke[],
+  space: number,
+  dotsBefore: boolean,
+  dotsAfter: boolean,
+): BarLineKind {
+  if (dotsBefore && dotsAfter) return 'repeat-both';
+  if (dotsBefore) return 'repeat-end';
+  if (dotsAfter) return 'repeat-start';
+  const thick = strokes.filter(({ x0, x1 }) => x1 - x0 > THICK * space).length;
+  if (thick > 0) return 'final';
+  return strokes.length > 1 ? 'double' : 'single';
+}

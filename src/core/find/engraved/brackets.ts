@@ -1,0 +1,122 @@
+import type { Bracket, Ink, InkGlyph, StaffParts } from '../types.ts';
+import { isLetter, isSign } from './fonts.ts';
+import type { Straight, Straights } from './straight.ts';
+import { topOf } from './systems.ts';
+
+/** All in spaces: shortest bracket, its height over the top line, length of its hooks, thickness. */
+const SHORTEST = 2.5;
+const LOWEST = 0.8;
+const HIGHEST = 9;
+const HOOK = 0.5;
+const LONGEST_HOOK = 3.5;
+const THICKEST = 0.35;
+
+/** Ending brackets over a system: a line with a hook down at its left and a number, or one that goes on. */
+export function bracketsOf(
+  staves: readonly StaffParts[],
+  { across, upright }: Straights,
+  ink: readonly Ink[],
+  ceiling: number,
+): Bracket[] {
+  const staff = staves[0]!;
+  const { space } = staff;
+  const top = topOf(staff);
+  const digits = ink.filter((one): one is InkGlyph => one.kind === 'glyph' && (isLetter(one) || isSign(one)));
+  const lines = across.filter(
+    (line) =>
+      line.to - line.from >= SHORTEST * space &&
+      line.at <= top - LOWEST * space &&
+      line.at >= Math.max(top - HIGHEST * space, ceiling) &&
+      line.thickness <= THICKEST * space &&
+      line.from >= staff.x0 - space &&
+      line.to <= staff.x1 + 2 * space,
+  );
+  return lines
+    .flatMap((line): Bracket[] => {
+      const hookLeft = hasHook(line, line.from, upright, space);
+      const hookRight = hasHook(line, line.to, upright, space);
+      if (isBoxed(line, across, space)) return [];
+      const numbers = numbersUnder(line, digits, space);
+      // A bracket goes on from the line before: it has no hook and no number, and starts with the staff.
+      const goesOn = !hookLeft && line.from - staff.x0 <= 14 * space && hookRight;
+      if (!(hookLeft && numbers.length > 0) && !goesOn) return [];
+      return [
+        {
+          x0: line.from,
+          x1: line.to,
+          y: line.at,
+          hookLeft,
+          hookRight,
+          numbers: hookLeft ? numbers : [],
+          sure: hookLeft ? 0.99 : 0.85,
+        },
+      ];
+    })
+    .sort((a, b) => a.x0 - b.x0);
+}
+
+/** An upright that hangs down from an end of the line. */
+function hasHook(line: Straight, x: number, upright: readonly Straight[], space: number): boolean {
+  return upright.some(
+    (hook) =>
+      Math.abs(hook.at - x) <= 0.3 * space &&
+      Math.abs(hook.from - line.at) <= 0.4 * space &&
+      hook.to - hook.from >= HOOK * space &&
+      hook.to - hook.from <= LONGEST_HOOK * space,
+  );
+}
+
+/** The top of a box around a section's name has a bottom. */
+function isBoxed(line: Straight, across: readonly Straight[], space: number): boolean {
+  return across.some(
+    (other) =>
+      other.at > line.at + 0.5 * space &&
+      other.at < line.at + 4 * space &&
+      Math.abs(other.from - line.from) <= 0.4 * space &&
+      Math.abs(other.to - line.to) <= 0.4 * space,
+  );
+}
+
+/** Music fonts name their digits by words. */
+const NAMES = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
+
+/** What a glyph says where words are meant: its digit, or its letters. */
+export function textOf(glyph: InkGlyph): string {
+  const digit = NAMES.indexOf(glyph.name.replace(/^.*\./, ''));
+  if (digit >= 0) return String(digit);
+  const code = glyph.unicode.codePointAt(0) ?? 0;
+  // Time signature digits of SMuFL, U+E080 to U+E089.
+  if (code >= 0xe080 && code <= 0xe089) return String(code - 0xe080);
+  return glyph.name === 'period' ? '.' : glyph.unicode;
+}
+
+/** Numbers printed under the left end of a bracket: "1.", "1, 2", "1.–3.". */
+function numbersUnder(line: Straight, letters: readonly InkGlyph[], space: number): number[] {
+  const text = letters
+    .filter(({ box: [x0, y0, x1, y1] }) => {
+      const y = (y0 + y1) / 2;
+      return (
+        x0 >= line.from - 0.3 * space &&
+        x1 <= Math.min(line.to, line.from + 10 * space) &&
+        y > line.at - 0.3 * space &&
+        y < line.at + 3.2 * space
+      );
+    })
+    .sort((a, b) => a.box[0] - b.box[0])
+    .map(textOf)
+    .join('');
+  return endingNumbers(text);
+}
+
+/** Numbers of an ending as printed; none when the text does not start with one. */
+export function endingNumbers(text: string): number[] {
+  const start = /^[\s(]*\d{1,2}(?:[\s.,&+–-]*\d{1,2})*/.exec(text)?.[0];
+  if (start === undefined) return [];
+  const range = /^\D*(\d{1,2})[.\s]*[–-][.\s]*(\d{1,2})\D*$/.exec(start);
+  if (range !== null) {
+    const [from, to] = [Number(range[1]), Number(range[2])];
+    if (from < to && to - from < 16) return Array.from({ length: to - from + 1 }, (_, i) => from + i);
+  }
+  const numbers = [...start.matchAll(/\d{1,2}/g)].map(([digits]) => Number(digits));
+  return [...new Set(numbers.filter((n) => n >= 1 && n <= 16))].sort((a, b) => a - b);
+}

@@ -1,0 +1,70 @@
+import type { StaffParts } from '../types.ts';
+import type { Straight } from './straight.ts';
+
+/** Gaps of one staff differ by less than this share. */
+const EVEN = 0.06;
+/** Distance of two staff lines in points: smaller is a hatching, larger a table. */
+const LEAST_SPACE = 1.2;
+const MOST_SPACE = 24;
+/** A staff is at least this many spaces long: shorter lines are ledger lines and the like. */
+const SHORTEST = 6;
+/** A staff line is at most this share of a space thick. */
+const THICKEST = 0.35;
+
+/** Staves of five lines, top to bottom: equal gaps, equal ends. */
+export function stavesIn(across: readonly Straight[]): StaffParts[] {
+  const long = across
+    .filter((line) => line.to - line.from >= SHORTEST * LEAST_SPACE)
+    .sort((a, b) => a.at - b.at);
+  const used = new Set<Straight>();
+  const staves: StaffParts[] = [];
+  for (const [i, top] of long.entries()) {
+    if (used.has(top)) continue;
+    for (let j = i + 1; j < long.length && long[j]!.at - top.at <= MOST_SPACE; j++) {
+      const second = long[j]!;
+      const space = second.at - top.at;
+      if (space < LEAST_SPACE || used.has(second) || !endsMeet(top, second, space)) continue;
+      const lines = ladder(long, top, second, j);
+      if (lines?.length !== 5) continue;
+      lines.forEach((line) => used.add(line));
+      staves.push(staffOf(lines));
+      break;
+    }
+  }
+  return staves.sort((a, b) => a.lines[0]! - b.lines[0]! || a.x0 - b.x0);
+}
+
+const endsMeet = (a: Straight, b: Straight, space: number) =>
+  Math.abs(a.from - b.from) <= space && Math.abs(a.to - b.to) <= space;
+
+/**
+ * Lines that go on below `top` and `second` in even steps. Null when they are no staff: six and more are
+ * a table, a ruled sheet or another kind of staff.
+ */
+function ladder(long: readonly Straight[], top: Straight, second: Straight, from: number): Straight[] | null {
+  const space = second.at - top.at;
+  const length = top.to - top.from;
+  if (length < SHORTEST * space) return null;
+  if (Math.max(top.thickness, second.thickness) > THICKEST * space) return null;
+  const lines = [top, second];
+  for (let k = from + 1; k < long.length && lines.length < 7; k++) {
+    const line = long[k]!;
+    const step = (line.at - top.at) / lines.length;
+    const isNext = Math.abs(step - space) <= EVEN * space && endsMeet(top, line, space);
+    if (isNext) lines.push(line);
+    else if (line.at - lines.at(-1)!.at > space * (1 + EVEN)) break;
+  }
+  return lines;
+}
+
+function staffOf(lines: readonly Straight[]): StaffParts {
+  const middle = (values: number[]) => values.sort((a, b) => a - b)[Math.floor(values.length / 2)]!;
+  const ys = lines.map((line) => line.at);
+  return {
+    x0: middle(lines.map((line) => line.from)),
+    x1: middle(lines.map((line) => line.to)),
+    lines: ys,
+    space: (ys.at(-1)! - ys[0]!) / (ys.length - 1),
+    thickness: middle(lines.map((line) => line.thickness)),
+  };
+}

@@ -1,0 +1,48 @@
+import type { StaffParts } from '../types.ts';
+import type { Straight } from './straight.ts';
+
+/** How far, in spaces, a vertical may stand outside a staff's ends and still join it. */
+const OUTSIDE = 2.5;
+
+export const topOf = (staff: StaffParts) => staff.lines[0]!;
+export const bottomOf = (staff: StaffParts) => staff.lines.at(-1)!;
+
+/**
+ * Staves that a vertical connects are one system; others stand alone, however close. In reading order:
+ * side by side systems left to right where they share a height.
+ */
+export function systemsOf(staves: readonly StaffParts[], upright: readonly Straight[]): StaffParts[][] {
+  const group = staves.map((_, i) => i);
+  const root = (i: number): number => (group[i] === i ? i : root(group[i]!));
+  for (const line of upright) {
+    const met = staves.flatMap((staff, i) => (meets(line, staff) ? [i] : []));
+    for (const i of met.slice(1)) group[root(i)] = root(met[0]!);
+  }
+  const systems = new Map<number, StaffParts[]>();
+  staves.forEach((staff, i) => systems.set(root(i), [...(systems.get(root(i)) ?? []), staff]));
+  return readingOrder([...systems.values()]);
+}
+
+/** It runs from above the staff's third line or so to its bottom, or the reverse: through most of it. */
+function meets(line: Straight, staff: StaffParts): boolean {
+  const { space } = staff;
+  if (line.at < staff.x0 - OUTSIDE * space || line.at > staff.x1 + space) return false;
+  const slack = 0.35 * space;
+  return line.from <= topOf(staff) + slack && line.to >= bottomOf(staff) - slack;
+}
+
+function readingOrder(systems: StaffParts[][]): StaffParts[][] {
+  const sorted = systems.sort((a, b) => topOf(a[0]!) - topOf(b[0]!));
+  const rows: StaffParts[][][] = [];
+  for (const system of sorted) {
+    const row = rows.at(-1);
+    const shares =
+      row?.some((other) => topOf(system[0]!) < bottomOf(other.at(-1)!) && isBeside(system[0]!, other[0]!)) ??
+      false;
+    if (shares) row!.push(system);
+    else rows.push([system]);
+  }
+  return rows.flatMap((row) => row.sort((a, b) => a[0]!.x0 - b[0]!.x0));
+}
+
+const isBeside = (a: StaffParts, b: StaffParts) => a.x0 >= b.x1 - a.space || b.x0 >= a.x1 - a.space;

@@ -1,0 +1,89 @@
+import type { Picture } from './picture.ts';
+
+/** Paper is looked at in squares of so many pixels: smaller than a shadow, larger than a note. */
+const SQUARE = 32;
+/** Share of a square's pixels that are darker than its paper. */
+const PAPER = 0.7;
+/** Below this grey there is no paper, only the dark around it. */
+const DARKEST_PAPER = 40;
+/** Share of all pixels that are as dark as full ink: one staff on a page has that much. */
+const INK = 0.003;
+/** Ink that takes less light than this from the paper is none. */
+const FAINTEST = 0.12;
+
+/**
+ * How much ink there is at every pixel, 0 paper – 255 full, whatever the light: grey is divided by the paper
+ * around it, and the darkest ink of the page is full. Null where nothing is printed.
+ */
+export function darknessOf(picture: Picture): Picture | null {
+  const { width, height } = picture;
+  if (width < 2 * SQUARE || height < 2 * SQUARE) return null;
+  const paper = paperOf(picture);
+  const taken = new Uint8Array(width * height);
+  const counts = new Uint32Array(256);
+  const across = Math.ceil(width / SQUARE);
+  const row = new Float32Array(across);
+  for (let y = 0; y < height; y++) {
+    blend(paper, across, Math.ceil(height / SQUARE), y, row);
+    for (let x = 0, i = y * width; x < width; x++, i++) {
+      const at = (x - SQUARE / 2) / SQUARE;
+      const cell = at <= 0 ? 0 : at >= across - 1 ? across - 2 : at | 0;
+      const share = at <= 0 ? 0 : at >= across - 1 ? 1 : at - cell;
+      const white = row[cell]! + (row[cell + 1]! - row[cell]!) * share;
+      const light = picture.data[i]! / white;
+      const value = light >= 1 ? 0 : ((1 - light) * 255) | 0;
+      taken[i] = value;
+      counts[value]!++;
+    }
+  }
+  let full = 255;
+  for (let above = 0; full > 0 && above < INK * taken.length; full--) above += counts[full]!;
+  if (full < FAINTEST * 255) return null;
+  const scale = new Uint8Array(256).map((_, value) => Math.min(255, Math.round((value * 255) / full)));
+  for (let i = 0; i < taken.length; i++) taken[i] = scale[taken[i]!]!;
+  return { width, height, data: taken };
+}
+
+/** Grey of the paper in every square, dark squares taken from their neighbours. */
+function paperOf({ width, height, data }: Picture): Float32Array {
+  const [across, down] = [Math.ceil(width / SQUARE), Math.ceil(height / SQUARE)];
+  const seen = new Float32Array(across * down);
+  const counts = new Uint16Array(256);
+  for (let j = 0; j < down; j++)
+    for (let i = 0; i < across; i++) {
+      counts.fill(0);
+      let total = 0;
+      for (let y = j * SQUARE; y < Math.min(height, (j + 1) * SQUARE); y += 2)
+        for (let x = i * SQUARE; x < Math.min(width, (i + 1) * SQUARE); x++, total++)
+          counts[data[y * width + x]!]!++;
+      let grey = 0;
+      for (let below = 0; grey < 255; grey++) {
+        below += counts[grey]!;
+        if (below >= PAPER * total) break;
+      }
+      seen[j * across + i] = Math.max(DARKEST_PAPER, grey);
+    }
+  const lightest = around(seen, across, down, (values) => Math.max(...values));
+  return around(lightest, across, down, (values) => values.reduce((a, b) => a + b) / values.length);
+}
+
+function around(from: Float32Array, across: number, down: number, join: (values: number[]) => number) {
+  return from.map((_, k) => {
+    const values: number[] = [];
+    const [i, j] = [k % across, (k / across) | 0];
+    for (let y = Math.max(0, j - 1); y <= Math.min(down - 1, j + 1); y++)
+      for (let x = Math.max(0, i - 1); x <= Math.min(across - 1, i + 1); x++)
+        values.push(from[y * across + x]!);
+    return join(values);
+  });
+}
+
+/** One row of the paper at pixel row `y`, between the middles of the squares. */
+function blend(paper: Float32Array, across: number, down: number, y: number, row: Float32Array): void {
+  const at = Math.min(down - 1, Math.max(0, (y - SQUARE / 2) / SQUARE));
+  const j = Math.min(down - 2, at | 0);
+  for (let i = 0; i < across; i++) {
+    const upper = paper[j * across + i]!;
+    row[i] = upper + (paper[(j + 1) * across + i]! - upper) * (at - j);
+  }
+}

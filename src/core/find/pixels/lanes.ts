@@ -1,0 +1,197 @@
+import type { Picture } from './picture.ts';
+import type { Track } from './tracks.ts';
+
+/** Where one staff runs over the page, in pixels. Arrays hold a value for every column of the page. */
+export interface Lane {
+  /** Ends of its lines. */
+  readonly x0: number;
+  readonly x1: number;
+  /** Mean distance of two lines. */
+  readonly space: number;
+  /** Height of the third line. */
+  readonly centre: Float32Array;
+  /** Distance of two lines. */
+  readonly spaces: Float32Array;
+  /** Mean slope, pixels down for each pixel to the right. */
+  readonly slope: number;
+}
+
+/** Columns this far apart, in spaces, are measured. */
+const EVERY = 2;
+/** Half the width of a measurement, and of the smoothing over measurements, in spaces. */
+const WIDE = 2;
+const SMOOTH = 10;
+/** Lines are looked for this far from where they are expected, in spaces. */
+const NEAR = 0.3;
+/** So many lines of five go on where the staff goes on; so far apart, in spaces, are its last breaks. */
+const LINES = 3;
+const BREAK = 1.2;
+
+/** The lane of a staff whose combs were found in strips of this width. Null when its lines cannot be traced. */
+export function laneOf(page: Picture, track: Track, strip: number, reach: number): Lane | null {
+  const space = median(track.map((comb) => comb.space));
+  const rough = (x: number) =>
+    along(
+      track.map(({ strip: s, y }) => [(s + 0.5) * strip, y] as const),
+      x,
+    );
+  const from = track[0]!.strip * strip - 3 * space;
+  const to = (track.at(-1)!.strip + 1) * strip + 3 * space;
+  const points: { x: number; y: number; d: number }[] = [];
+  for (let x = from; x <= to; x += EVERY * space) {
+    const found = measure(page, x, rough(x), space, reach);
+    if (found) points.push({ x, ...found });
+  }
+  if (points.length < 4) return null;
+  const centre = new Float32Array(page.width);
+  const spaces = new Float32Array(page.width);
+  const whole = lineThrough(points.map(({ x, d }) => [x, d]));
+  const step = Math.max(1, Math.round(space / 2));
+  for (let x = 0; x < page.width + step; x += step) {
+    const local = smoothAt(points, x, SMOOTH * space);
+    for (let i = Math.max(0, x - step + 1), k = 1; i <= x && i < page.width; i++, k++) {
+      const before = x === 0 ? local : centre[x - step]!;
+      centre[i] = x === 0 ? local : before + ((local - before) * k) / step;
+      spaces[i] = whole.at + whole.slope * i;
+    }
+  }
+  const ends = endsOf(page, centre, spaces, from, to, space, reach);
+  if (!ends) return null;
+  const slope = lineThrough(points.map(({ x, y }) => [x, y])).slope;
+  return { ...ends, space: whole.at + (whole.slope * (ends.x0 + ends.x1)) / 2, centre, spaces, slope };
+}
+
+/** Height and space measured around a column: each line where it is darkest, at least four of five. */
+function measure(page: Picture, x: number, y: number, space: number, reach: number) {
+  const half = Math.round(WIDE * space);
+  const heights: (readonly [number, number])[] = [];
+  const near = NEAR * space;
+  for (let k = -2; k <= 2; k++) {
+    const expected = y + k * space;
+    let sum = 0;
+    let moment = 0;
+    for (let row = Math.ceil(expected - near); row <= expected + near; row++) {
+      const dark = ridge(page, x - half, x + half, row, reach);
+      const weight = dark * dark;
+      sum += weight;
+      moment += weight * row;
+    }
+    if (sum > 25) heights.push([k, moment / sum]);
+  }
+  if (heights.length < 4) return null;
+  const { at, slope } = lineThrough(heights);
+  return Math.abs(slope / space - 1) < 0.12 ? { y: at, d: slope } : null;
+}
+
+/** Mean of what is thin in a row between two columns, 0–255. */
+function ridge({ width, height, data }: Picture, x0: number, x1: number, y: number, reach: number): number {
+  if (y < reach || y + reach >= height) return 0;
+  const [from, to] = [Math.max(0, Math.round(x0)), Math.min(width - 1, Math.round(x1))];
+  let sum = 0;
+  for (let i = y * width + from, end = y * width + to; i <= end; i++) {
+    const value = data[i]! - Math.max(data[i - reach * width]!, data[i + reach * width]!);
+    if (value > 0) sum += value;
+  }
+  return to < from ? 0 : sum / (to - from + 1);
+}
+
+/** Ends of the lines: going outwards from the middle, where fewer than three of five go on. */
+function endsOf(
+  page: Picture,
+  centre: Float32Array,
+  spaces: Float32Array,
+  from: number,
+  to: number,
+  space: number,
+  reach: number,
+): { x0: number; x1: number } | null {
+  const seen = new Uint8Array(page.width);
+  for (let x = Math.max(0, Math.floor(from)); x < Math.min(page.width, to); x++) {
+    let lines = 0;
+    for (let k = -2; k <= 2; k++) {
+      const y = Math.round(centre[x]! + k * spaces[x]!);
+      if (
+        Math.max(
+          ridge(page, x, x, y - 1, reach),
+          ridge(page, x, x, y, reach),
+          ridge(page, x, x, y + 1, reach),
+        ) > 40
+      )
+        lines++;
+    }
+    seen[x] = lines >= LINES ? 1 : 0;
+  }
+  // The longest stretch without a break; crowded columns inside count as seen when both sides go on.
+  let best: { x0: number; x1: number } | null = null;
+  let start = -1;
+  let last = -1;
+  const widest = BREAK * space;
+  const isFull = (x0: number, x1: number) => {
+    let sum = 0;
+    for (let x = x0; x <= x1; x++) sum += seen[x]!;
+    return sum;
+  };
+  for (let x = 0; x < page.width; x++) {
+    if (!seen[x]) continue;
+    if (last < 0 || x - last > 6 * widest) start = x;
+    last = x;
+    if (!best || last - start > best.x1 - best.x0) best = { x0: start, x1: last };
+  }
+  if (!best) return null;
+  // Specks beyond the end: the outermost space of columns must mostly hold lines.
+  const few = Math.max(2, Math.round(space));
+  while (best.x1 - best.x0 > 4 * few && (!seen[best.x0] || isFull(best.x0, best.x0 + few - 1) < 0.6 * few))
+    best = { x0: best.x0 + 1, x1: best.x1 };
+  while (best.x1 - best.x0 > 4 * few && (!seen[best.x1] || isFull(best.x1 - few + 1, best.x1) < 0.6 * few))
+    best = { x0: best.x0, x1: best.x1 - 1 };
+  return best.x1 - best.x0 > 8 * space ? { x0: best.x0, x1: best.x1 + 1 } : null;
+}
+
+/** Height at a column from a straight line through the points around it, nearer ones weighing more. */
+function smoothAt(points: readonly { x: number; y: number }[], x: number, width: number): number {
+  const nearest = Math.max(points[0]!.x, Math.min(points.at(-1)!.x, x));
+  const near = points.filter((point) => Math.abs(point.x - nearest) <= width);
+  return lineThrough(
+    near.map(({ x: px, y }) => [px - x, y]),
+    near.map((point) => 1.02 - Math.abs(point.x - nearest) / width),
+  ).at;
+}
+
+/** Least squares: y = at + slope · x. */
+export function lineThrough(
+  points: readonly (readonly [x: number, y: number])[],
+  weights: readonly number[] = points.map(() => 1),
+): { at: number; slope: number } {
+  let [n, sx, sy, sxx, sxy] = [0, 0, 0, 0, 0];
+  points.forEach(([x, y], i) => {
+    const w = weights[i]!;
+    n += w;
+    sx += w * x;
+    sy += w * y;
+    sxx += w * x * x;
+    sxy += w * x * y;
+  });
+  const spread = n * sxx - sx * sx;
+  const slope = Math.abs(spread) > 1e-9 ? (n * sxy - sx * sy) / spread : 0;
+  return { at: (sy - slope * sx) / (n || 1), slope };
+}
+
+/** Between points from left to right, going on straight beyond them. */
+function along(points: readonly (readonly [number, number])[], x: number): number {
+  let i = 1;
+  while (i < points.length - 1 && points[i]![0] < x) i++;
+  const [a, b] = [points[i - 1]!, points[i] ?? points[i - 1]!];
+  if (a === b) return a[1];
+  // Beyond the ends the slope of several combs is used: that of two is unsure.
+  if (x < points[0]![0] || x > points.at(-1)![0]) {
+    const few = x < points[0]![0] ? points.slice(0, 6) : points.slice(-6);
+    const { at, slope } = lineThrough(few);
+    return at + slope * x;
+  }
+  return a[1] + ((b[1] - a[1]) * (x - a[0])) / (b[0] - a[0]);
+}
+
+export function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1] ?? 0;
+}

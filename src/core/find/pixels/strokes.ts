@@ -1,0 +1,137 @@
+import { columnDarkness, INK, spaceRows, uprightCover } from './uprights.ts';
+import type { Straight } from './straight.ts';
+
+/** An upright stroke from the top line to the bottom line of one staff. */
+export interface Upright {
+  /** Edges, columns. */
+  readonly x0: number;
+  readonly x1: number;
+  /** Share of the way from line to line that is ink. */
+  readonly cover: number;
+  /** How far it goes on beyond the top and the bottom line, in spaces. */
+  readonly over: number;
+  readonly under: number;
+  /** Of the eight places beside it, left and right in each space, how many hold something that touches it. */
+  readonly touched: number;
+}
+
+/** Ink from line to line: at least so much of the way. */
+const COVER = 0.82;
+/** Widest stroke, in spaces. */
+const WIDEST = 1;
+/** A dip of darkness this deep, 0–255, parts two strokes. */
+const DIP = 28;
+/** Nothing is followed further beyond the staff, in spaces. */
+const FOLLOWED = 3;
+
+/** Upright strokes through staff `k`, left to right: bar lines, and stems that are as long. */
+export function uprightsOf(straight: Straight, k: number): Upright[] {
+  const { unit, tops } = straight;
+  const top = tops[k]!;
+  const cover = uprightCover(straight, top, top + 4 * unit);
+  const dark = columnDarkness(straight, spaceRows(top, unit));
+  const found: Upright[] = [];
+  for (let u = 1; u < cover.length; u++) {
+    if (cover[u]! < COVER) continue;
+    const from = u;
+    while (u < cover.length && cover[u]! >= COVER) u++;
+    if (u - from > 2.2 * WIDEST * unit) continue;
+    for (const [a, b] of parted(dark, from, u)) {
+      const stroke = strokeIn(straight, k, dark, cover, a, b);
+      if (stroke) found.push(stroke);
+    }
+  }
+  return found;
+}
+
+/** Cuts a run of dark columns where it dips: two thin strokes, or a thin and a thick one. */
+function parted(dark: Float32Array, from: number, to: number): [number, number][] {
+  const cuts: number[] = [];
+  let high = 0;
+  let low = 255;
+  let lowAt = from;
+  let risen = false;
+  for (let u = from; u < to; u++) {
+    const value = dark[u]!;
+    if (value > high && low === 255) high = value;
+    if (high - value > DIP && value < low) [low, lowAt] = [value, u];
+    risen = low < 255 && value - low > DIP;
+    if (risen) {
+      cuts.push(lowAt);
+      [high, low] = [value, 255];
+    }
+  }
+  const edges = [from, ...cuts, to];
+  return edges.slice(1).map((end, i) => [edges[i]!, end]);
+}
+
+function strokeIn(
+  straight: Straight,
+  k: number,
+  dark: Float32Array,
+  cover: Float32Array,
+  from: number,
+  to: number,
+): Upright | null {
+  const { unit } = straight;
+  let sum = 0;
+  let moment = 0;
+  let most = 0;
+  for (let u = from; u < to; u++) {
+    const value = dark[u]!;
+    sum += value;
+    moment += value * (u + 0.5);
+    most = Math.max(most, cover[u]!);
+  }
+  if (sum === 0) return null;
+  // Ink laid side by side: how wide the stroke is whatever the blur.
+  const width = Math.max(1, sum / 255);
+  if (width > WIDEST * unit) return null;
+  const x = moment / sum;
+  const [x0, x1] = [x - width / 2, x + width / 2];
+  const top = straight.tops[k]!;
+  const bottom = top + 4 * unit;
+  return {
+    x0,
+    x1,
+    cover: most,
+    over: beyond(straight, x, top, -1),
+    under: beyond(straight, x, bottom, 1),
+    touched: touchedIn(straight, top, x0, x1),
+  };
+}
+
+/** How far ink goes on from a line, in spaces. */
+function beyond({ width, height, data, unit }: Straight, x: number, line: number, way: 1 | -1): number {
+  const start = Math.round(0.22 * unit);
+  const u = Math.round(x - 0.5);
+  let far = start;
+  for (; far < FOLLOWED * unit; far++) {
+    const v = line + way * far;
+    if (v < 0 || v >= height) break;
+    const i = v * width + u;
+    if (data[i]! <= INK && data[i - 1]! <= INK && data[i + 1]! <= INK) break;
+  }
+  return far === start ? 0 : far / unit;
+}
+
+/** Of the eight places beside a stroke those that hold ink; a whole side that does is another stroke. */
+function touchedIn({ width, data, unit }: Straight, top: number, x0: number, x1: number): number {
+  let touched = 0;
+  for (const side of [-1, 1] as const) {
+    const edge = side < 0 ? Math.floor(x0) - 2 : Math.ceil(x1) + 1;
+    let here = 0;
+    for (let k = 0; k < 4; k++) {
+      let ink = 0;
+      let all = 0;
+      for (let v = top + Math.round((k + 0.25) * unit); v <= top + (k + 0.75) * unit; v++)
+        for (let n = 0; n < 0.3 * unit; n++, all++) {
+          const u = edge + side * n;
+          if (u >= 0 && u < width && data[v * width + u]! > INK) ink++;
+        }
+      if (ink > 0.5 * all) here++;
+    }
+    if (here < 4) touched += here;
+  }
+  return touched;
+}

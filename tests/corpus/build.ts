@@ -1,0 +1,23 @@
+/**
+ * Makes the corpus: `node --import tsx tests/corpus/build.ts ENGRAVER FROM TO [FOLDER]` engraves the tunes of
+ * these seeds (TO left out) into FOLDER/ENGRAVER, with a truth file beside every PDF.
+ */
+import { existsSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { engravers } from './engravers/index.ts';
+import { tuneOf } from './tunes/index.ts';
+
+const [name = '', from = '0', to = '18', folder = '/tmp/holdfast-corpus'] = process.argv.slice(2);
+const engrave = engravers[name];
+if (engrave === undefined) {
+  process.stderr.write(`engravers: ${Object.keys(engravers).join(', ')}\n`);
+  process.exit(1);
+}
+const target = resolve(folder, name);
+const seeds = Array.from({ length: Number(to) - Number(from) }, (_, i) => Number(from) + i);
+const tunes = seeds.map(tuneOf).filter((tune) => !existsSync(join(target, `${tune.name}.truth.json`)));
+const AT_ONCE = 6;
+for (let i = 0; i < tunes.length; i += AT_ONCE)
+  for (const truth of await engrave(tunes.slice(i, i + AT_ONCE), target))
+    writeFileSync(join(target, `${truth.tune}.truth.json`), JSON.stringify(truth));
+process.stdout.write(`${tunes.length} tunes engraved into ${target}\n`);

@@ -1,0 +1,68 @@
+/**
+ * `node --import tsx tests/corpus/report.ts [tuning|report] [FOLDER] [--wrong]`: finds bars in the corpus and
+ * prints a table, one row an engraver. Tunes of even seeds are for tuning, odd ones are held apart.
+ */
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { findInInk } from '../../src/core/find/engraved/index.ts';
+import { openInk } from '../../src/pdf/node.ts';
+import { emptyScore, measure, type Score } from './measure.ts';
+import type { Truth } from './truth.ts';
+
+const args = process.argv.slice(2);
+const [half = 'tuning', root = '/tmp/holdfast-corpus', only] = args.filter((arg) => !arg.startsWith('--'));
+const showWrong = args.includes('--wrong');
+const isMine = (file: string) => (Number(/-(\d+)\./.exec(file)![1]) % 2 === 0) === (half === 'tuning');
+
+const share = (part: number, whole: number) => (whole === 0 ? '–' : (part / whole).toFixed(4));
+
+function row(name: string, s: Score): string {
+  const precision = s.matched / s.found;
+  const recall = s.matched / s.bars;
+  const f1 = (2 * precision * recall) / (precision + recall);
+  return `| ${[
+    name,
+    s.charts,
+    s.bars,
+    f1.toFixed(4),
+    share(s.chartsWithAllSystems, s.charts),
+    share(s.kindsRight, s.kinds),
+    share(s.endingsRight, s.endings),
+    share(s.routesRight, s.routes),
+    s.pairs,
+    s.twinsFalse,
+    share(s.twinsFound, s.twins),
+    share(s.sureRight, s.sure),
+  ].join(' | ')} |`;
+}
+
+const lines = [
+  '| engraver | charts | bars | F1 at IoU 0.75 | charts with every system right | kinds | endings | routes | pairs | false twins | twins found | right of those ≥ 0.99 sure |',
+  '| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |',
+];
+for (const engraver of readdirSync(root)) {
+  if (only !== undefined && only !== engraver) continue;
+  const folder = join(root, engraver);
+  const score = emptyScore();
+  for (const file of readdirSync(folder)
+    .filter((name) => name.endsWith('.truth.json') && isMine(name))
+    .sort()) {
+    const truth = JSON.parse(readFileSync(join(folder, file), 'utf8')) as Truth;
+    const pdf = join(folder, `${truth.tune}.pdf`);
+    if (!existsSync(pdf)) continue;
+    const opened = await openInk(new Uint8Array(readFileSync(pdf)));
+    const pages = [];
+    for (let i = 0; i < opened.pages; i++) pages.push(findInInk(await opened.ink(i), i));
+    await opened.destroy();
+    const wrong = measure(score, truth, pages, null);
+    if (showWrong && wrong.length > 0)
+      process.stderr.write(
+        `${engraver}/${truth.tune}\n${wrong
+          .slice(0, 12)
+          .map((line) => `  ${line}\n`)
+          .join('')}`,
+      );
+  }
+  if (score.charts > 0) lines.push(row(engraver, score));
+}
+process.stdout.write(`${lines.join('\n')}\n`);
