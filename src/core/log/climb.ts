@@ -37,6 +37,7 @@ export function goOn(f: Inner, from: number): void {
   const { steps, rungs } = ladderOf(f.plan.plan);
   let start = from;
   for (; f.rung < rungs.length; f.rung++, start = 0, f.left = []) {
+    if (f.done[f.rung]?.length === steps.length) continue;
     const done = new Set(f.done[f.rung]);
     let index: number | undefined;
     for (let i = 0; i < steps.length; i++) {

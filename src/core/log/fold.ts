@@ -5,8 +5,20 @@ import { finishStep, moveTo, sameStep, streakOf } from './climb.ts';
 import type { Plan, Span } from '../chart/types.ts';
 import type { ChartKey, EventBase, EventId, LogEvent, PassBody } from './events.ts';
 import { newInner, type Inner } from './inner.ts';
-import { compareSittings, inLogOrder, takenBack } from './order.ts';
-import { broken, clean, cool, copyOf, enter, leave, pausedAt, slip, vouch, type Streak } from './rope.ts';
+import { compareSittings, survey, type Survey } from './order.ts';
+import {
+  broken,
+  clean,
+  cool,
+  copyOf,
+  enter,
+  leave,
+  pausedAt,
+  slip,
+  tightOf,
+  vouch,
+  type Streak,
+} from './rope.ts';
 import { addToTally } from './tally.ts';
 import { msOf } from './time.ts';
 import { viewOf, type Folded } from './view.ts';
@@ -20,6 +32,7 @@ const FORKS = 50;
 type Pass = EventBase & PassBody;
 type Plans = ReadonlyMap<EventId, Plan>;
 const NO_PLANS: Plans = new Map();
+const NOTHING: ReadonlySet<EventId> = new Set();
 
 /** The span of a pass in the places of the plan in force; null where that music is not in it. */
 function spanNow(f: Inner, pass: Pass, plans: Plans): Span | null {
@@ -42,7 +55,6 @@ function passed(f: Inner, pass: Pass, plans: Plans): void {
   const idle = f.active === null ? null : (start - f.active) / 1000;
   const counted = pass.kind !== 'trial' && pass.verdict !== 'void';
   if (counted) f.passes++;
-  f.lastPass = { event: pass.id, at: pass.at, kind: pass.kind };
   if (f.firstPassAt === null || pass.at < f.firstPassAt) f.firstPassAt = pass.at;
   f.active = end;
   if (f.live) ready(f.live, pass, start, end);
@@ -71,8 +83,9 @@ function judge(f: Inner, plan: Plan, pass: Pass, idle: number | null): void {
   addToTally(live.tally, plan, pass, verdict === 'slip', idle);
   if (verdict === 'slip') slip(live);
   if (verdict !== 'clean') return;
-  clean(live, pass.id, pass.by, streakOf(plan, live));
-  finishStep(f);
+  const places = streakOf(plan, live);
+  clean(live, pass.id, pass.by, places);
+  if (tightOf(live) >= places) finishStep(f);
 }
 
 /** What one event that counts does. */
@@ -120,20 +133,33 @@ function effect(f: Inner, event: LogEvent, plans: Plans): void {
     case 'undone':
       break;
   }
-  if (event.type === 'pass' || event.type === 'vouched' || event.type === 'step' || event.type === 'tempo')
-    f.undo = { event: event.id, type: event.type };
 }
+
+/** Events that are practice; only these can be taken back by a key. */
+const isPractice = (event: LogEvent): event is LogEvent & { type: 'pass' | 'vouched' | 'step' | 'tempo' } =>
+  event.type === 'pass' || event.type === 'vouched' || event.type === 'step' || event.type === 'tempo';
 
 function apply(f: Inner, event: LogEvent, counts: boolean, plans: Plans): void {
   if (f.last?.sitting !== event.sitting) {
     markPoint(f);
     f.lastLow = event.seq;
   } else if (event.seq < f.lastLow) f.lastLow = event.seq;
-  const { type } = event;
-  follow(f, event, counts && (type === 'pass' || type === 'vouched' || type === 'step' || type === 'tempo'));
+  follow(f, event, counts && isPractice(event));
   if (counts) effect(f, event, plans);
-  f.last = { id: event.id, seq: event.seq, sitting: event.sitting, place: event.place };
+  // The event itself for now, since a million copies take their time; see `remember`.
+  f.last = event;
   if (event.seq > f.highest) f.highest = event.seq;
+}
+
+/** Notes which events were the last: of all, of those that count the last pass and the last practice. */
+function remember(f: Inner, ordered: readonly LogEvent[], taken: Survey['taken']): void {
+  if (f.last) f.last = { id: f.last.id, seq: f.last.seq, sitting: f.last.sitting, place: f.last.place };
+  const last = <E extends LogEvent>(wanted: (event: LogEvent) => event is E): E | undefined =>
+    ordered.findLast((event): event is E => wanted(event) && !taken.has(event.id));
+  const pass = last((event) => event.type === 'pass');
+  if (pass) f.lastPass = { event: pass.id, at: pass.at, kind: pass.kind };
+  const practice = last(isPractice);
+  if (practice) f.undo = { event: practice.id, type: practice.type };
 }
 
 /** A chart of which nothing is known yet. */
@@ -146,14 +172,12 @@ export function emptyState(chart: ChartKey): Folded {
  * Linear; a million events take well under a second.
  */
 export function fold(events: readonly LogEvent[]): Folded {
-  const ordered = inLogOrder(events);
+  const { ordered, taken, plans } = survey(events);
   const first = ordered[0];
   if (!first) throw new RangeError('an empty log belongs to no chart');
-  const taken = takenBack(ordered);
-  const plans = new Map<EventId, Plan>();
-  for (const event of ordered) if (event.type === 'plan') plans.set(event.id, event.plan);
   const f = newInner(first.chart);
   for (const event of ordered) apply(f, event, taken.size === 0 || !taken.has(event.id), plans);
+  remember(f, ordered, taken);
   return viewOf(f);
 }
 
@@ -176,6 +200,7 @@ export function step(state: Folded, event: LogEvent): Folded {
   const { inner } = state;
   const f = { ...inner, live: inner.live && copyOf(inner.live) };
   apply(f, event, true, NO_PLANS);
+  remember(f, [event], NOTHING);
   return viewOf(f);
 }
 

@@ -23,12 +23,20 @@ export function addToTally(
   if (pass.slips.length > 0) tally.breaks = withBreaks(tally.breaks, plan, pass);
 }
 
-/** Place of the route for each slip; a bar that slipped twice in one pass broke once. */
+/** One break more at the place of each slip, in the route's order; a bar that slipped twice in a pass broke once. */
 function withBreaks(breaks: StepTally['breaks'], plan: Plan, pass: PassBody): StepTally['breaks'] {
-  const counts = new Map(breaks.map(({ place, count }) => [place, count]));
-  const places = new Set(pass.slips.map(({ beat }) => placeOf(plan, pass, beat)));
-  for (const place of places) counts.set(place, (counts.get(place) ?? 0) + 1);
-  return [...counts].map(([place, count]) => ({ place, count })).sort((a, b) => a.place - b.place);
+  const places: number[] = [];
+  for (const { beat } of pass.slips) {
+    const place = placeOf(plan, pass, beat);
+    if (!places.includes(place)) places.push(place);
+  }
+  const next = [...breaks];
+  for (const place of places) {
+    const at = next.findIndex((each) => each.place >= place);
+    if (next[at]?.place === place) next[at] = { place, count: next[at].count + 1 };
+    else next.splice(at < 0 ? next.length : at, 0, { place, count: 1 });
+  }
+  return next;
 }
 
 /** Beats from the span's first bar line to a place; the lead-in counts to the first, the landing to the last. */
