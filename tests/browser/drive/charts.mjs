@@ -10,8 +10,23 @@ export const hashOf = (name) =>
     .update(readFileSync(sample(`${name}.pdf`)))
     .digest('hex');
 
-/** A save with the sample's own marks and a plan of these numbers. */
-export function saveFor(name, numbers) {
+/** A pass of bar 1 as it was played at another time, for the log of `saveFor`. */
+export const played = (name, numbers, verdict) => ({
+  type: 'pass',
+  plan: `${name}-2`,
+  from: 0,
+  to: 0,
+  bpm: numbers.start,
+  unit: 'quarter',
+  seconds: 1,
+  kind: 'drill',
+  verdict,
+  by: 'key',
+  slips: [],
+});
+
+/** A save with the sample's own marks, a plan of these numbers, and what had been played before. */
+export function saveFor(name, numbers, before = []) {
   const hash = hashOf(name);
   const marks = JSON.parse(readFileSync(sample(`${name}.marks.json`), 'utf8'));
   const plan = planOf(marks, { ...defaultNumbers, ...numbers });
@@ -19,6 +34,7 @@ export function saveFor(name, numbers) {
     { type: 'opened', document: hash, name },
     { type: 'marks', parent: null, marks },
     { type: 'plan', marks: `${name}-1`, plan },
+    ...before,
   ];
   const events = bodies.map((body, i) => ({
     v: 1,
@@ -37,11 +53,11 @@ export function saveFor(name, numbers) {
 }
 
 /**
- * Merges a plan for the sample, opens its file, and leaves it on the stand.
+ * Merges a plan for the sample and what had been played before, opens its file, and leaves it on the stand.
  * @returns the page and the address of the stand
  */
-export async function putOnStand(driver, name, numbers) {
-  const { hash, file } = saveFor(name, numbers);
+export async function putOnStand(driver, name, numbers, before) {
+  const { hash, file } = saveFor(name, numbers, before);
   const page = await driver.openPage('tunes/index.html');
   await page.waitForSelector('html[data-state="ready"]');
   await choose(page, 'input.open-file', file);
