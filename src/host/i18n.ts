@@ -18,18 +18,19 @@ export type MessageKey =
 export type PluralKey = MessageKey extends infer K ? (K extends `${infer Stem}_other` ? Stem : never) : never;
 
 const rules = new Intl.PluralRules(browser.i18n.getUILanguage());
+const numbers = new Intl.NumberFormat(browser.i18n.getUILanguage());
 
 /** The text of a message in the player's language, with $1…$9 filled in. */
 export function t(key: MessageKey, ...fill: (string | number)[]): string {
   return browser.i18n.getMessage(key, fill.map(String)) || key;
 }
 
-/** As `t`, choosing the plural form that the language has for `count`, which is also $1. */
+/** As `t`, choosing the plural form that the language has for `count`, which is also $1: "2,310 clean passes". */
 export function plural(stem: PluralKey, count: number, ...fill: (string | number)[]): string {
-  const form = rules.select(count);
+  const all = [numbers.format(count), ...fill.map(String)];
   return (
-    browser.i18n.getMessage(`${stem}_${form}`, [count, ...fill].map(String)) ||
-    browser.i18n.getMessage(`${stem}_other`, [count, ...fill].map(String))
+    browser.i18n.getMessage(`${stem}_${rules.select(count)}`, all) ||
+    browser.i18n.getMessage(`${stem}_other`, all)
   );
 }
 

@@ -134,7 +134,7 @@ async function show(
     mode.value?.mode.leave();
     const made =
       name === 'marks'
-        ? createMarksMode(context)
+        ? createMarksMode(context, settings)
         : // The drill says itself what was not kept, for as long as it stands still over it.
           createDrillMode({ ...context, append: opened.append }, settings);
     mode.value = { name, mode: made };

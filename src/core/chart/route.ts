@@ -102,7 +102,9 @@ function handRoute(written: readonly WrittenBar[], order: readonly Stretch[]): R
     else {
       const [first, last] = [Math.min(...ends), Math.max(...ends)];
       places.push(
-        ...written.slice(first, last + 1).map((bar, i) => ({ bar, leap: i === 0 && first !== next })),
+        ...written
+          .slice(first, last + 1)
+          .map((bar, i) => ({ bar, leap: i === 0 && (places.length === 0 || first < next) })),
       );
       next = last + 1;
     }

@@ -6,6 +6,7 @@ import { t } from '../../host/i18n.ts';
 import type { Actions } from './actions.ts';
 import type { Editor } from './editor.ts';
 import { Beats, Check, MeterField, Row, UnitField } from './fields.tsx';
+import { JumpFields } from './JumpFields.tsx';
 import { ranges, sectionText, wordsOf, type BarWords } from './words.ts';
 
 interface PanelProps {
@@ -73,6 +74,7 @@ export function BarPanel({ editor, actions }: PanelProps) {
         </Row>
       )}
       <Ending bar={first} say={say} />
+      {single && <JumpFields key={first.id} bar={first} say={say} />}
       <details>
         <summary>{t('marks_more')}</summary>
         {single && (

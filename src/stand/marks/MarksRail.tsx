@@ -1,21 +1,23 @@
-import type { Signal } from '@preact/signals';
+import type { ReadonlySignal, Signal } from '@preact/signals';
 import { barsOf } from '../../core/chart/edit-shape.ts';
 import { beatsOf, unitOf } from '../../core/chart/meter.ts';
 import { planOf } from '../../core/chart/plan.ts';
 import { problemsOf } from '../../core/chart/problems.ts';
-import type { Marks, Numbers, Plan } from '../../core/chart/types.ts';
+import type { Marks, Numbers } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
+import { usualGaps } from '../../core/ladder/index.ts';
+import type { Settings } from '../../store/types.ts';
 import type { Handlers } from '../../ui/commands.ts';
-import { FormRope } from '../../ui/rope/FormRope.tsx';
 import { CommandButton } from '../CommandButton.tsx';
 import type { StandContext } from '../mode.ts';
 import { PlanPanel } from '../plan/PlanPanel.tsx';
 import type { Actions } from './actions.ts';
 import { BarPanel } from './BarPanel.tsx';
 import type { Editor } from './editor.ts';
+import { Form, FormFields } from './FormPanel.tsx';
 import { Beats, MeterField, unitName, UnitField } from './fields.tsx';
 import { SystemPanel } from './SystemPanel.tsx';
-import { formNotes, problemText, sizeText } from './words.ts';
+import { problemText, sizeText } from './words.ts';
 
 export interface RailProps {
   readonly context: StandContext;
@@ -23,10 +25,12 @@ export interface RailProps {
   readonly actions: Actions;
   readonly numbers: Signal<Numbers>;
   readonly handlers: Handlers;
+  readonly settings: ReadonlySignal<Settings>;
 }
 
 /** The rail while the page is marked. */
-export function MarksRail({ context, editor, actions, numbers, handlers }: RailProps) {
+export function MarksRail({ context, editor, actions, numbers, handlers, settings }: RailProps) {
+  const { drill } = settings.value;
   const marks = editor.marks.value;
   const plan = planOf(marks, numbers.value);
   const empty = barsOf(marks).length === 0;
@@ -45,6 +49,7 @@ export function MarksRail({ context, editor, actions, numbers, handlers }: RailP
       <SystemPanel editor={editor} actions={actions} />
       <BarPanel editor={editor} actions={actions} />
       {!empty && <Start editor={editor} />}
+      {!empty && <FormFields editor={editor} actions={actions} announce={context.announce} />}
       {plan.bars.length > 0 && <PlanPanel plan={plan} onChange={(next: Numbers) => (numbers.value = next)} />}
       {!empty && (
         <footer class="marks-foot">
@@ -73,32 +78,6 @@ function Title({ context }: { readonly context: StandContext }) {
           void context.append([{ type: 'named', name: wanted }]).catch(() => undefined);
       }}
     />
-  );
-}
-
-interface FormProps {
-  readonly plan: Plan;
-  readonly marks: Marks;
-  readonly actions: Actions;
-}
-
-function Form({ plan, marks, actions }: FormProps) {
-  const parts = plan.sections.map(({ name, from, to }) => ({
-    name: name || t('marks_form_unnamed'),
-    again: plan.bars.slice(from, to + 1).every((bar) => bar.twin < from),
-  }));
-  const pick = (index: number) => {
-    const id = plan.bars[plan.sections[index]!.from]!.bar;
-    const bar = barsOf(marks).find((each) => each.id === id);
-    if (bar) actions.goTo(bar);
-  };
-  return (
-    <div>
-      {parts.length > 1 && <FormRope parts={parts} pick={pick} name={t('marks_form')} />}
-      {formNotes(plan).map((note) => (
-        <p key={note}>{note}</p>
-      ))}
-    </div>
   );
 }
 

@@ -1,25 +1,65 @@
 import type { Bar } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
+import { JUMPS } from './words.ts';
 
-/** What is said of a bar, drawn on it as on a chart: section, ending, repeat signs, a tie. All by our own pen. */
+/** What is said of a bar, drawn on it as on a chart: section, ending, repeat signs, jumps, a tie. All by our own pen. */
 export function Signs({ bar }: { readonly bar: Bar }) {
+  const hasBadges = bar.section !== undefined || bar.meter || bar.segno || bar.coda;
   return (
     <>
-      {(bar.section !== undefined || bar.meter) && (
+      {hasBadges && (
         <span class="marks-badges">
-          {bar.section !== undefined && <b class="marks-badge">{bar.section}</b>}
+          {bar.section !== undefined && (
+            <b class={bar.when ? 'marks-badge sometimes' : 'marks-badge'}>{bar.section}</b>
+          )}
+          {bar.segno && <Segno />}
+          {bar.coda && <Coda />}
           {bar.meter && <span class="marks-meter">{t('marks_meter', bar.meter.beats, bar.meter.value)}</span>}
+        </span>
+      )}
+      {(bar.toCoda || bar.fine || bar.jump) && (
+        <span class="marks-leads">
+          {bar.toCoda && (
+            <span>
+              {t('marks_to')} <Coda />
+            </span>
+          )}
+          {bar.fine && <span>{t('marks_cmd_fine')}</span>}
+          {bar.jump && <span>{t(JUMPS[bar.jump])}</span>}
         </span>
       )}
       {bar.ending && <span class="marks-ending">{bar.ending.join(', ')}</span>}
       {bar.repeatStart && <Repeat side="start" />}
       {bar.repeatEnd !== undefined && <Repeat side="end" times={bar.repeatEnd} />}
+      {bar.restBars !== undefined && <span class="marks-rest">{bar.restBars}</span>}
       {bar.tied && (
         <svg class="marks-tie" viewBox="0 0 30 8">
           <path d="M1 1Q15 10 29 1" />
         </svg>
       )}
     </>
+  );
+}
+
+/** An S crossed by a stroke, with a dot on either side. */
+function Segno() {
+  return (
+    <svg class="marks-sign" viewBox="0 0 24 28">
+      <path d="M17.5 7.5C17.5 4 14.5 2.5 12 2.5 9 2.5 6.5 4.4 6.5 7.4 6.5 13 17.5 14.5 17.5 20.4 17.5 23.6 15 25.5 12 25.5 9.5 25.5 6.5 24 6.5 20.5" />
+      <path d="M19.5 4.5 4.5 23.5" />
+      <circle cx="4.6" cy="14" r="1.7" />
+      <circle cx="19.4" cy="14" r="1.7" />
+    </svg>
+  );
+}
+
+/** A ring crossed by two strokes. */
+function Coda() {
+  return (
+    <svg class="marks-sign" viewBox="0 0 24 28">
+      <ellipse cx="12" cy="14" rx="6.5" ry="8.5" />
+      <path d="M12 2V26M2 14H22" />
+    </svg>
   );
 }
 

@@ -4,7 +4,7 @@ import type { Bar, BarId, System } from '../../core/chart/types.ts';
 import { plural, t } from '../../host/i18n.ts';
 import type { Editor } from './editor.ts';
 import { Signs } from './Signs.tsx';
-import { barName, type BarWords } from './words.ts';
+import { barName, numbersAt, ranges, type BarWords } from './words.ts';
 
 interface SystemBoxProps {
   readonly system: System;
@@ -107,7 +107,7 @@ function Said({ bar, words }: Pick<BarBoxProps, 'bar' | 'words'>) {
     >
       <Signs bar={bar} />
       <span class="marks-number">
-        {bar.pickup === undefined && !bar.continues && <b>{words?.number}</b>}
+        {bar.pickup === undefined && !bar.continues && words && <b>{ranges(numbersAt(bar, words.number))}</b>}
         {words?.as != null && <span>{t('marks_as', words.as)}</span>}
         {bar.pickup !== undefined && <span>{t('marks_pickup')}</span>}
         {bar.continues && <span>{t('marks_continues')}</span>}

@@ -1,8 +1,10 @@
-import { signal } from '@preact/signals';
-import type { Bar } from '../../core/chart/types.ts';
+import { signal, type ReadonlySignal } from '@preact/signals';
+import type { Bar, Jump } from '../../core/chart/types.ts';
+import { MAX_REST } from '../../core/chart/conventions.ts';
 import { contradictionOf } from '../../core/chart/repeats.ts';
 import { routeFrom } from '../../core/chart/route.ts';
 import { t } from '../../host/i18n.ts';
+import type { Settings } from '../../store/types.ts';
 import type { Handlers } from '../../ui/commands.ts';
 import type { Mode, StandContext } from '../mode.ts';
 import { createActions, nextSection } from './actions.ts';
@@ -13,12 +15,12 @@ import './marks.css';
 import { MarksRail } from './MarksRail.tsx';
 import { createKeeper, hasBars, numbersOf } from './saving.ts';
 import { Sheet } from './Sheet.tsx';
-import { contradictionText, wordsOf } from './words.ts';
+import { contradictionText, JUMPS, wordsOf } from './words.ts';
 
 export { marksCommands } from './commands.ts';
 
 /** Boxing the bars of a chart and saying what they are. */
-export function createMarksMode(context: StandContext): Mode {
+export function createMarksMode(context: StandContext, settings: ReadonlySignal<Settings>): Mode {
   const editor = createEditor(context);
   const actions = createActions(context, editor);
   const gestures = createGestures(context, editor, actions);
@@ -47,8 +49,9 @@ export function createMarksMode(context: StandContext): Mode {
     }
   };
   const first = (): Bar | undefined => editor.bars()[0];
-  const toggle = (key: 'silent' | 'tied' | 'repeatStart' | 'continues') => () =>
-    actions.say({ [key]: !editor.bars().every((bar) => bar[key]) });
+  const toggle =
+    (key: 'silent' | 'tied' | 'repeatStart' | 'continues' | 'segno' | 'coda' | 'toCoda' | 'fine') => () =>
+      actions.say({ [key]: !editor.bars().every((bar) => bar[key]) });
   const step = (by: 1 | -1) => () => {
     const system = editor.selection.peek().kind === 'system' ? editor.system() : null;
     if (gestures.now.peek().kind === 'drawing' || !system) actions.recount(by);
@@ -100,6 +103,19 @@ export function createMarksMode(context: StandContext): Mode {
       const number = first()?.ending?.[0] ?? 0;
       actions.say({ ending: number >= 3 ? null : [number + 1] });
     },
+    'marks-segno': toggle('segno'),
+    'marks-coda': toggle('coda'),
+    'marks-to-coda': toggle('toCoda'),
+    'marks-fine': toggle('fine'),
+    'marks-jump': () => {
+      const jumps = Object.keys(JUMPS) as Jump[];
+      const jump = first()?.jump;
+      actions.say({ jump: jumps[jump === undefined ? 0 : jumps.indexOf(jump) + 1] ?? null });
+    },
+    'marks-rest': () => {
+      const bars = first()?.restBars ?? 1;
+      actions.say({ restBars: bars >= MAX_REST ? null : bars + 1 });
+    },
     'marks-pickup': () => actions.say({ pickup: first()?.pickup === undefined ? 1 : null }),
     'marks-lead-in': () => {
       const bar = first();
@@ -113,9 +129,7 @@ export function createMarksMode(context: StandContext): Mode {
   };
 
   return {
-    Rail: () => (
-      <MarksRail context={context} editor={editor} actions={actions} numbers={numbers} handlers={handlers} />
-    ),
+    Rail: () => <MarksRail {...{ context, editor, actions, numbers, handlers, settings }} />,
     overlay: (page) => <Sheet page={page} editor={editor} gestures={gestures} />,
     handlers,
     leave() {

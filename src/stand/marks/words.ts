@@ -3,7 +3,7 @@ import type { SignProblem } from '../../core/chart/repeats.ts';
 import { rootOf } from '../../core/chart/edit-twins.ts';
 import { classesOf } from '../../core/chart/twins.ts';
 import type { Problem } from '../../core/chart/problems.ts';
-import type { Bar, BarId, Marks, Plan } from '../../core/chart/types.ts';
+import type { Bar, BarId, Jump, Marks, Plan } from '../../core/chart/types.ts';
 import { writtenBars } from '../../core/chart/written.ts';
 import { plural, t, type MessageKey } from '../../host/i18n.ts';
 
@@ -42,6 +42,16 @@ export function wordsOf(marks: Marks): ReadonlyMap<BarId, BarWords> {
   );
 }
 
+/** The jumps as they are printed. */
+export const JUMPS = {
+  dc: 'marks_dc',
+  'dc-al-fine': 'marks_dc_al_fine',
+  'dc-al-coda': 'marks_dc_al_coda',
+  ds: 'marks_ds',
+  'ds-al-fine': 'marks_ds_al_fine',
+  'ds-al-coda': 'marks_ds_al_coda',
+} as const satisfies Record<Jump, MessageKey>;
+
 /** A bar's name for screen readers: its number and everything that is said of it. */
 export function barName(bar: Bar, words: BarWords | undefined): string {
   const said: (string | false)[] = [
@@ -56,6 +66,12 @@ export function barName(bar: Bar, words: BarWords | undefined): string {
     !!bar.repeatStart && t('marks_says_repeat_start'),
     bar.repeatEnd !== undefined && t('marks_says_repeat_end', bar.repeatEnd),
     !!bar.ending && t('marks_says_ending', bar.ending.join(', ')),
+    !!bar.segno && t('marks_says_segno'),
+    !!bar.coda && t('marks_says_coda'),
+    !!bar.toCoda && t('marks_says_to_coda'),
+    !!bar.fine && t('marks_says_fine'),
+    bar.jump !== undefined && t(JUMPS[bar.jump]),
+    bar.restBars !== undefined && t('marks_says_rest', bar.restBars),
   ];
   return said.filter(Boolean).join(', ');
 }
@@ -68,6 +84,10 @@ export function sizeText(marks: Marks): string {
   const lines = plural('marks_lines', marks.systems.length);
   return plural('marks_size', full.length, lines, learn);
 }
+
+/** The numbers that a bar counts from its own on: one, or those of a multi-bar rest. */
+export const numbersAt = (bar: Bar, number: number): number[] =>
+  Array.from({ length: bar.restBars ?? 1 }, (_, i) => number + i);
 
 /** Numbers as players say them: "14–16, 20". */
 export function ranges(numbers: readonly number[]): string {

@@ -9,6 +9,9 @@ export interface FormPart {
 }
 
 const PART = 108;
+/** A part is never narrower than a finger or its name, CSS px: beyond what fits the rope scrolls. */
+const FINGER = 44;
+const LETTER = 15;
 /** Room for half a knot at either end. */
 const END = 32;
 
@@ -23,9 +26,11 @@ export function FormRope({
   readonly name: string;
 }) {
   const length = parts.length * PART + 2 * END;
+  const narrowest = Math.max(FINGER, ...parts.map(({ name }) => name.length * LETTER));
+  const minWidth = `${(narrowest * length) / PART}px`;
   return (
     <nav class="form-rope" aria-label={name}>
-      <div class="form-letters" style={{ paddingInline: `${(100 * END) / length}%` }}>
+      <div class="form-letters" style={{ minWidth, paddingInline: `${(100 * END) / length}%` }}>
         {parts.map((part, i) => (
           <button
             key={i}
@@ -37,7 +42,7 @@ export function FormRope({
           </button>
         ))}
       </div>
-      <svg viewBox={`0 0 ${length} 44`} aria-hidden="true">
+      <svg viewBox={`0 0 ${length} 44`} style={{ minWidth }} aria-hidden="true">
         <path d={`M0 22H${length}`} class="strand-edge" />
         <path d={`M0 22H${length}`} class="strand" />
         <path

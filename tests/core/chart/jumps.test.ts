@@ -1,6 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { routeFrom, routeOf, type Bar, type Conventions, type Marks } from '../../../src/core/chart/index.ts';
+import {
+  defaultNumbers,
+  planOf,
+  routeFrom,
+  routeOf,
+  stretchesOf,
+  type Bar,
+  type Conventions,
+  type Marks,
+} from '../../../src/core/chart/index.ts';
 import { marksOf, plainBars } from './marks-of.ts';
 
 type Signs = Partial<Bar>;
@@ -216,9 +225,43 @@ describe('a route put right by hand', () => {
   test('goes as told, whatever the signs say', () => {
     expect(played([{}, { repeatEnd: 2 }, {}, {}], marks)).toBe('3 4 1 2 3 4');
   });
-  test('leaps where it does not go on as the page does', () => {
+  test('leaps where it goes back; an ending passed over is no leap', () => {
     const leaps = routeFrom(marksOf(plainBars(4), marks)).places.map(({ leap }) => leap);
     expect(leaps).toEqual([true, false, true, false, false, false]);
+    const over = {
+      byHand: [
+        { from: 'b1', to: 'b1' },
+        { from: 'b3', to: 'b4' },
+      ],
+    };
+    expect(routeFrom(marksOf(plainBars(4), over)).places.map(({ leap }) => leap)).toEqual([
+      true,
+      false,
+      false,
+    ]);
+  });
+  test('begins as the signs had it', () => {
+    const signs: Signs[] = [
+      { section: 'A' },
+      {},
+      { ending: [1], repeatEnd: 2 },
+      { ending: [2] },
+      { section: 'B', jump: 'dc-al-fine' },
+      {},
+    ];
+    const before = marksOf(signs);
+    const byHand = stretchesOf(before);
+    expect(byHand.map(({ from, to }) => `${from}–${to}`)).toEqual([
+      'b1–b3',
+      'b1–b2',
+      'b4–b4',
+      'b5–b5',
+      'b1–b2',
+      'b4–b4',
+      'b5–b6',
+    ]);
+    const after = planOf({ ...before, version: 2, byHand }, defaultNumbers);
+    expect(after).toEqual(planOf(before, defaultNumbers));
   });
   test('a bar that is gone is a problem, and the rest is played', () => {
     const gone = {

@@ -1,0 +1,82 @@
+import type { Bar, Jump, SectionWhen } from '../../core/chart/types.ts';
+import { MAX_REST } from '../../core/chart/conventions.ts';
+import { t, type MessageKey } from '../../host/i18n.ts';
+import type { Actions } from './actions.ts';
+import { Check, Row } from './fields.tsx';
+import { JUMPS } from './words.ts';
+
+const WHENS = {
+  'first-chorus': 'marks_when_first',
+  'last-chorus': 'marks_when_last',
+  never: 'marks_when_never',
+} as const satisfies Record<SectionWhen, MessageKey>;
+
+interface JumpFieldsProps {
+  readonly bar: Bar;
+  readonly say: Actions['say'];
+}
+
+/** The signs that lead away from the page's order, and a rest of several bars. Open while one of them stands. */
+export function JumpFields({ bar, say }: JumpFieldsProps) {
+  const isSaid = !!(bar.segno ?? bar.coda ?? bar.toCoda ?? bar.fine ?? bar.jump ?? bar.restBars ?? bar.when);
+  return (
+    <details open={isSaid}>
+      <summary>{t('marks_jumps')}</summary>
+      <Check name={t('marks_cmd_segno')} on={!!bar.segno} change={(segno) => say({ segno })} />
+      <Check name={t('marks_cmd_coda')} on={!!bar.coda} change={(coda) => say({ coda })} />
+      <Check name={t('marks_cmd_to_coda')} on={!!bar.toCoda} change={(toCoda) => say({ toCoda })} />
+      <Check name={t('marks_cmd_fine')} on={!!bar.fine} change={(fine) => say({ fine })} />
+      <Row name={t('marks_cmd_jump')}>
+        <select
+          value={bar.jump ?? ''}
+          onChange={(event) => say({ jump: (event.currentTarget.value || null) as Jump | null })}
+        >
+          <option value="">{t('marks_none')}</option>
+          {Object.entries(JUMPS).map(([jump, key]) => (
+            <option key={jump} value={jump}>
+              {t(key)}
+            </option>
+          ))}
+        </select>
+      </Row>
+      <RestBars bar={bar} say={say} />
+      {(bar.section !== undefined || bar.coda) && (
+        <Row name={t('marks_when')}>
+          <select
+            value={bar.when ?? ''}
+            onChange={(event) => say({ when: (event.currentTarget.value || null) as SectionWhen | null })}
+          >
+            <option value="">{t('marks_when_every')}</option>
+            {Object.entries(WHENS).map(([when, key]) => (
+              <option key={when} value={when}>
+                {t(key)}
+              </option>
+            ))}
+          </select>
+        </Row>
+      )}
+    </details>
+  );
+}
+
+/** How many bars a multi-bar rest counts; none when empty or 1. What is no such number is put back. */
+function RestBars({ bar, say }: JumpFieldsProps) {
+  return (
+    <Row name={t('marks_cmd_rest')}>
+      <input
+        type="number"
+        min="1"
+        max={MAX_REST}
+        value={bar.restBars ?? ''}
+        placeholder={t('marks_none')}
+        onChange={(event) => {
+          const field = event.currentTarget;
+          const bars = Number(field.value);
+          if (!field.value || bars === 1) say({ restBars: null });
+          else if (Number.isInteger(bars) && bars >= 2 && bars <= MAX_REST) say({ restBars: bars });
+          else field.value = bar.restBars === undefined ? '' : String(bar.restBars);
+        }}
+      />
+    </Row>
+  );
+}
