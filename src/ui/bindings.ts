@@ -30,7 +30,9 @@ const pedalCodes = /^(PageUp|PageDown|Arrow(Left|Right|Up|Down))$/;
  */
 export function bindingOf(press: KeyPress, mac: boolean): string | null {
   // Some pedals and on-screen keyboards send no code: their key names are the same where it matters.
-  const code = press.code || (press.key === ' ' ? 'Space' : press.key);
+  const named = press.code || (press.key === ' ' ? 'Space' : press.key);
+  // Both Enter keys are one to a player.
+  const code = named === 'NumpadEnter' ? 'Enter' : named;
   if (!code || code === 'Unidentified' || modifierCodes.test(code)) return null;
   if (mac ? press.ctrlKey : press.metaKey) return null;
   const mod = mac ? press.metaKey : press.ctrlKey;

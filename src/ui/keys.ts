@@ -20,8 +20,8 @@ function keeps(target: EventTarget | null, code: string): boolean {
   if (target.isContentEditable || target.matches('textarea, select')) return true;
   if (target instanceof HTMLInputElement && !/^(checkbox|radio|range|button|submit|file)$/.test(target.type))
     return true;
-  if (target.matches('input')) return /^(Space|Enter|Arrow|Page|Home|End)/.test(code);
-  return target.matches('button, a[href], summary, [role=button]') && /^(Space|Enter)$/.test(code);
+  if (target.matches('input')) return /^(Space|(Numpad)?Enter|Arrow|Page|Home|End)/.test(code);
+  return target.matches('button, a[href], summary, [role=button]') && /^(Space|(Numpad)?Enter)$/.test(code);
 }
 
 /**

@@ -130,10 +130,10 @@ describe.each(briefly('chromium'))('boxing by hand in %s', (name) => {
       await hands.click([(left + right) / 2, middle(system)]);
       for (const key of keys) await hands.press(key);
     };
-    await say(systems[0], 'KeyS');
-    await say(systems[2], 'KeyS', 'KeyS', 'KeyA');
-    await say(systems[4], 'KeyS');
-    await say(systems[6], 'KeyS', 'KeyS', 'KeyA');
+    await say(systems[0], 's');
+    await say(systems[2], 's', 's', 'a');
+    await say(systems[4], 's');
+    await say(systems[6], 's', 's', 'a');
     expect(hands.actions()).toBeLessThanOrEqual(40);
 
     const kept = await until(

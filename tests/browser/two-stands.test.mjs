@@ -32,7 +32,7 @@ describe.each(briefly('chromium'))('the stand open twice in %s', (name) => {
     const before = await readLog(follower, hashOf('first'));
     await press(follower, 'begin');
     await until(warned, (lines) => lines.includes(elsewhere), 'the follower says why not');
-    for (const key of ['Enter', 'Space', 'KeyC', 'KeyN', 'Backspace']) await follower.keyboard.press(key);
+    for (const key of ['Enter', ' ', 'c', 'n', 'Backspace']) await follower.keyboard.press(key);
     await press(follower, 'undo');
     await press(follower, 'skip');
     await new Promise((go) => setTimeout(go, 1500));

@@ -43,7 +43,8 @@ export async function createView(
   }));
   const scroller = document.createElement('div');
   scroller.className = 'view';
-  scroller.tabIndex = -1;
+  // A page larger than the window is scrolled from the keyboard too.
+  scroller.tabIndex = 0;
   scroller.appendChild(document.createElement('div')).className = 'pdfViewer';
   const filter = stageFilter();
   container.append(filter, scroller);

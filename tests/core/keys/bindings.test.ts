@@ -38,6 +38,11 @@ const press = (
 const noop = () => undefined;
 
 describe('the binding that a key press makes', () => {
+  it('takes both Enter keys for one', () => {
+    expect(bindingOf(press('NumpadEnter'), false)).toBe('Enter');
+    expect(bindingOf(press('NumpadEnter', { ctrlKey: true }), false)).toBe('Mod+Enter');
+  });
+
   it.each([
     ['a key alone', press('Space'), false, 'Space'],
     ['Ctrl is Mod on a PC', press('KeyZ', { ctrlKey: true }), false, 'Mod+KeyZ'],
