@@ -132,7 +132,9 @@ export function play(bars: readonly WrittenBar[], conventions: Conventions, chor
   let at: number | null = bars.length > 0 ? 0 : null;
   while (at !== null) at = leg(at);
   settle();
-  if (chorus.isLast && !now.codaTaken && !problems.some(({ kind }) => kind.includes('coda')))
+  // A jump that finds no segno, or a coda that is not there, has been said already.
+  const isSaid = problems.some(({ kind }) => kind === 'segno-missing' || kind.includes('coda-missing'));
+  if (chorus.isLast && !now.codaTaken && !isSaid)
     problems.push(
       ...bars.filter((bar) => bar.toCoda).map(({ id }): SignProblem => ({ kind: 'jump-missing', bar: id })),
     );

@@ -181,6 +181,7 @@ describe('what does not fit is a problem that says where, and the rest is played
     ['D.S. without a segno', [{}, { jump: 'ds' }, {}], 'segno-missing', 'b2', '1 2 3'],
     ['D.S. with a segno only after it', [{ jump: 'ds' }, segno], 'segno-missing', 'b1', '1 2'],
     ['"to coda" without a coda', [toCoda, { jump: 'dc-al-coda' }], 'coda-missing', 'b1', '1 2 1 2'],
+    ['D.S. al Coda without a segno', [toCoda, { jump: 'ds-al-coda' }, coda], 'segno-missing', 'b2', '1 2 3'],
     ['al Coda without "to coda"', [{}, { jump: 'dc-al-coda' }, coda], 'to-coda-missing', 'b2', '1 2 1 2 3'],
     ['"to coda" that nothing leads to a second time', [toCoda, {}, coda], 'jump-missing', 'b1', '1 2 3'],
     ['al Fine without a Fine', [{}, { jump: 'dc-al-fine' }], 'fine-missing', 'b2', '1 2 1 2'],
