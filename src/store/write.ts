@@ -6,7 +6,7 @@
 import type { IDBPTransaction, StoreNames } from 'idb';
 import type { ChartKey, EventBody, EventId, LogEvent } from '../core/log/events.ts';
 import { emptyState, fold, FOLD_VERSION, follows, resume, step, type Folded } from '../core/log/fold.ts';
-import { smaller } from '../core/log/merge.ts';
+import { mergeEvents, smaller } from '../core/log/merge.ts';
 import { allOf, type Database, type Schema, type Snapshot } from './db.ts';
 import { NotKept } from './errors.ts';
 import { hashOf, withId, type IdsHash } from './hash.ts';
@@ -25,10 +25,18 @@ function asNotKept(error: unknown): unknown {
  */
 function spendCleanup(db: Database, stores: Stores): void {
   try {
-    db.transaction(stores, 'readwrite', { durability: 'strict' }).abort();
+    const tx = db.transaction(stores, 'readwrite', { durability: 'strict' });
+    void handled(tx.done);
+    tx.abort();
   } catch {
     // The connection has ended: the next one starts anew.
   }
+}
+
+/** What is awaited later: if something else fails first, its own failure is no news. */
+function handled<T>(request: Promise<T>): Promise<T> {
+  request.catch(() => undefined);
+  return request;
 }
 
 /** Runs `work` in a strict transaction; resolves after the commit. Throws NotKept, nothing being changed. */
@@ -43,6 +51,7 @@ export async function write<S extends Stores, T>(
   } catch (error) {
     throw asNotKept(error);
   }
+  void handled(tx.done);
   try {
     const result = await work(tx);
     await tx.done;
@@ -82,17 +91,18 @@ const snapshotOf = (state: Folded, ids: IdsHash): Snapshot => ({
   inner: state.inner,
 });
 
-/** A request that is awaited later: if another fails first, its own failure is no news. */
-function handled<T>(request: Promise<T>): Promise<T> {
-  request.catch(() => undefined);
-  return request;
-}
-
 type LogTransaction = Writing<('events' | 'snapshots')[]>;
 
-/** Folds a chart's whole log within a transaction and keeps the snapshot; null when there is no log. */
-async function refold(tx: LogTransaction, chart: ChartKey): Promise<Folded | null> {
-  const events = await tx.objectStore('events').index('chart').getAll(allOf(chart));
+/**
+ * Folds a chart's whole log within a transaction and keeps the snapshot; null when there is no log.
+ * `known`: the log, where the caller has it already.
+ */
+async function refold(
+  tx: LogTransaction,
+  chart: ChartKey,
+  known?: readonly LogEvent[],
+): Promise<Folded | null> {
+  const events = known ?? (await tx.objectStore('events').index('chart').getAll(allOf(chart)));
   if (events.length === 0) return null;
   const state = fold(events);
   await tx.objectStore('snapshots').put(snapshotOf(state, hashOf(events.map(({ id }) => id))));
@@ -149,25 +159,35 @@ export function appendEvents(
 export const rebuild = (db: Database, chart: ChartKey): Promise<Folded | null> =>
   write(db, ['events', 'snapshots'], (tx) => refold(tx, chart));
 
-/** The union of the log with other events, within a transaction. Resolves to how many were new. */
+/**
+ * The union of the log with other events, within a transaction. Resolves to how many were new. Requests are
+ * not awaited one by one: that alone would take seconds for a long log.
+ */
 export async function putEvents(
   tx: Writing<('events' | 'snapshots' | 'documents' | 'files' | 'settings')[]>,
   events: readonly LogEvent[],
 ): Promise<number> {
   const store = tx.objectStore('events');
+  const incoming = mergeEvents(events);
+  const ids = new Set(await store.getAllKeys());
+  const known = await Promise.all(incoming.map(async ({ id }) => (ids.has(id) ? store.get(id) : undefined)));
   const touched = new Set<ChartKey>();
+  const puts: Promise<unknown>[] = [];
   let added = 0;
-  for (const event of events) {
-    const held = await store.get(event.id);
+  for (const [i, event] of incoming.entries()) {
+    const held = known[i];
     const winner = held ? smaller(held, event) : event;
     if (winner === held) continue;
     if (held) touched.add(held.chart);
     else added++;
     touched.add(event.chart);
-    await store.put(winner);
+    puts.push(handled(store.put(winner)));
   }
+  await Promise.all(puts);
   for (const chart of touched) {
-    const state = await refold(tx as unknown as LogTransaction, chart);
+    // On a new machine what came is all there is.
+    const all = ids.size === 0 ? incoming.filter((event) => event.chart === chart) : undefined;
+    const state = await refold(tx as unknown as LogTransaction, chart, all);
     if (!state) await tx.objectStore('snapshots').delete(chart);
   }
   return added;

@@ -97,7 +97,9 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     const head = await headOf(file);
     if (isPdf(head)) return takeIn(store, new Uint8Array(await file.arrayBuffer()), { name: file.name });
     if (!maySave(head)) throw new ChartProblem('not-pdf', file.name);
-    const { added } = await store.merge(file);
+    // A log of years takes seconds.
+    note.value = t('tunes_merging', file.name);
+    const { added } = await store.merge(file).finally(() => (note.value = null));
     settings.value = await store.settings();
     say(plural('tunes_merged', added));
     return null;
