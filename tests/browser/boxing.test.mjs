@@ -44,7 +44,7 @@ function handsOn(page) {
     if (down < 40 || down > bottom - 40) {
       actions++;
       await page.mouse.move(Math.round(left + width / 2), Math.round(bottom / 2));
-      await page.mouse.wheel({ deltaY: down - bottom / 2 });
+      await page.mouse.wheel({ deltaY: Math.round(down - bottom / 2) });
       ({ left, top } = await still());
       down = top + y * height;
     }
