@@ -20,7 +20,8 @@
  */
 import type { Conventions } from './types.ts';
 
-/** Most bars of one multi-bar rest, choruses in a row, stretches of an order by hand. */
+/** Most times that a passage sounds, bars of one multi-bar rest, choruses in a row, stretches of an order by hand. */
+export const MAX_TIMES = 99;
 export const MAX_REST = 99;
 export const MAX_CHORUSES = 32;
 export const MAX_STRETCHES = 500;

@@ -32,12 +32,20 @@ export function routeFrom(marks: Marks): Route {
     places.push(...chorus.places);
     problems.push(...chorus.problems);
   }
-  if (places.length > LONGEST) problems.push({ kind: 'too-long', bar: written[0]!.id });
+  const kept = withinLongest(places);
+  if (kept.length < places.length) problems.push({ kind: 'too-long', bar: written[0]!.id });
   return {
     written,
-    places: places.slice(0, LONGEST),
+    places: kept,
     problems: onceEach([...problems, ...unplayed(written, playable, places)]),
   };
+}
+
+/** As much of a route as a tune is long; a multi-bar rest counts its bars. */
+function withinLongest(places: readonly Sounding[]): readonly Sounding[] {
+  let bars = 0;
+  const end = places.findIndex(({ bar }) => (bars += bar.bars) > LONGEST);
+  return end < 0 ? places : places.slice(0, end);
 }
 
 function onceEach(problems: readonly SignProblem[]): SignProblem[] {
@@ -109,6 +117,7 @@ function handRoute(written: readonly WrittenBar[], order: readonly Stretch[]): R
       next = last + 1;
     }
   }
-  if (places.length > LONGEST) problems.push({ kind: 'too-long', bar: written[0]!.id });
-  return { written, places: places.slice(0, LONGEST), problems: onceEach(problems) };
+  const kept = withinLongest(places);
+  if (kept.length < places.length) problems.push({ kind: 'too-long', bar: written[0]!.id });
+  return { written, places: kept, problems: onceEach(problems) };
 }

@@ -3,7 +3,7 @@
  * an attribute that this release does not know must be refused, never silently dropped on merge.
  */
 import * as v from 'valibot';
-import { MAX_CHORUSES, MAX_REST, MAX_STRETCHES } from './conventions.ts';
+import { MAX_CHORUSES, MAX_REST, MAX_STRETCHES, MAX_TIMES } from './conventions.ts';
 import type { Bar, Marks, Numbers, Plan } from './types.ts';
 
 const fraction = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
@@ -44,7 +44,7 @@ const bar1 = v.strictObject({
   silent: yes,
   tied: yes,
   repeatStart: yes,
-  repeatEnd: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(99))),
+  repeatEnd: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(MAX_TIMES))),
   ending: v.exactOptional(list(v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(99)))),
   continues: yes,
   as: v.exactOptional(id),

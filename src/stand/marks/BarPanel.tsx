@@ -5,8 +5,9 @@ import type { Bar } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
 import type { Actions } from './actions.ts';
 import type { Editor } from './editor.ts';
-import { Beats, Check, MeterField, Row, UnitField } from './fields.tsx';
+import { Beats, Check, Count, MeterField, Row, UnitField } from './fields.tsx';
 import { JumpFields } from './JumpFields.tsx';
+import { MAX_TIMES } from '../../core/chart/conventions.ts';
 import { ranges, sectionText, wordsOf, type BarWords } from './words.ts';
 
 interface PanelProps {
@@ -59,19 +60,12 @@ export function BarPanel({ editor, actions }: PanelProps) {
         />
       )}
       {single && (
-        <Row name={t('marks_cmd_repeat_end')}>
-          <select
-            value={first.repeatEnd ?? ''}
-            onChange={(event) => say({ repeatEnd: Number(event.currentTarget.value) || null })}
-          >
-            <option value="">{t('marks_none')}</option>
-            {[2, 3, 4, 5, 6].map((times) => (
-              <option key={times} value={times}>
-                {t('marks_times', times)}
-              </option>
-            ))}
-          </select>
-        </Row>
+        <Count
+          name={t('marks_repeat_times')}
+          count={first.repeatEnd ?? null}
+          most={MAX_TIMES}
+          change={(repeatEnd) => say({ repeatEnd })}
+        />
       )}
       <Ending bar={first} say={say} />
       {single && <JumpFields key={first.id} bar={first} say={say} />}

@@ -2,7 +2,7 @@ import type { Bar, Jump, SectionWhen } from '../../core/chart/types.ts';
 import { MAX_REST } from '../../core/chart/conventions.ts';
 import { t, type MessageKey } from '../../host/i18n.ts';
 import type { Actions } from './actions.ts';
-import { Check, Row } from './fields.tsx';
+import { Check, Count, Row } from './fields.tsx';
 import { JUMPS } from './words.ts';
 
 const WHENS = {
@@ -39,7 +39,12 @@ export function JumpFields({ bar, say }: JumpFieldsProps) {
           ))}
         </select>
       </Row>
-      <RestBars bar={bar} say={say} />
+      <Count
+        name={t('marks_cmd_rest')}
+        count={bar.restBars ?? null}
+        most={MAX_REST}
+        change={(restBars) => say({ restBars })}
+      />
       {(bar.section !== undefined || bar.coda) && (
         <Row name={t('marks_when')}>
           <select
@@ -56,27 +61,5 @@ export function JumpFields({ bar, say }: JumpFieldsProps) {
         </Row>
       )}
     </details>
-  );
-}
-
-/** How many bars a multi-bar rest counts; none when empty or 1. What is no such number is put back. */
-function RestBars({ bar, say }: JumpFieldsProps) {
-  return (
-    <Row name={t('marks_cmd_rest')}>
-      <input
-        type="number"
-        min="1"
-        max={MAX_REST}
-        value={bar.restBars ?? ''}
-        placeholder={t('marks_none')}
-        onChange={(event) => {
-          const field = event.currentTarget;
-          const bars = Number(field.value);
-          if (!field.value || bars === 1) say({ restBars: null });
-          else if (Number.isInteger(bars) && bars >= 2 && bars <= MAX_REST) say({ restBars: bars });
-          else field.value = bar.restBars === undefined ? '' : String(bar.restBars);
-        }}
-      />
-    </Row>
   );
 }

@@ -58,6 +58,36 @@ export function Beats({ name, beats, below, change }: BeatsProps) {
   );
 }
 
+interface CountProps {
+  readonly name: string;
+  /** Null is none, and so is 1. */
+  readonly count: number | null;
+  readonly most: number;
+  readonly change: (count: number | null) => void;
+}
+
+/** A whole number from 2 on; none when empty, 0 or 1. What is no such number is put back. */
+export function Count({ name, count, most, change }: CountProps) {
+  return (
+    <Row name={name}>
+      <input
+        type="number"
+        min="1"
+        max={most}
+        value={count ?? ''}
+        placeholder={t('marks_none')}
+        onChange={(event) => {
+          const field = event.currentTarget;
+          const value = Number(field.value);
+          if (value === 0 || value === 1) change(null);
+          else if (Number.isInteger(value) && value >= 2 && value <= most) change(value);
+          else field.value = count === null ? '' : String(count);
+        }}
+      />
+    </Row>
+  );
+}
+
 const METERS: readonly Meter[] = [
   [4, 4],
   [3, 4],

@@ -111,7 +111,8 @@ export function formNotes(plan: Plan): readonly string[] {
     const first = plan.sections.slice(0, i).find((each) => each.name === section.name && each.name !== '');
     const own = plan.bars.slice(section.from, section.to + 1);
     // A section that is played again from the same bars needs no word.
-    if (!first || own[0]!.bar === plan.bars[first.from]!.bar) return [];
+    const isAgain = plan.sections.slice(0, i).some((each) => plan.bars[each.from]!.bar === own[0]!.bar);
+    if (!first || isAgain) return [];
     const other = own
       .filter((bar, k) => bar.twin !== plan.bars[first.from + k]?.twin)
       .map((bar) => bar.number);

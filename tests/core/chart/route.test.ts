@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { routeFrom, routeOf, type Bar } from '../../../src/core/chart/index.ts';
+import { defaultNumbers, planOf, routeFrom, routeOf, type Bar } from '../../../src/core/chart/index.ts';
 import { marksOf, plainBars } from './marks-of.ts';
 
 const first = { ending: [1] };
@@ -76,10 +76,12 @@ describe('the route after repeats and endings', () => {
       'repeat-nested',
       'b2',
     ],
+    ['ten thousand bars of rest', [{ restBars: 99, repeatEnd: 99 }], 'too-long', 'b1'],
     ['ten thousand bars', [{}, ...plainBars(99, { 98: { repeatEnd: 99 } })], 'too-long', 'b1'],
   ];
   test.each(wrong)('%s is a problem that says where', (_, signs, kind, bar) => {
     expect(routeFrom(marksOf(signs)).problems).toContainEqual({ kind, bar });
+    expect(planOf(marksOf(signs), defaultNumbers).bars.length).toBeLessThanOrEqual(4000);
   });
 });
 
