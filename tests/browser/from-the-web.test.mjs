@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readFileSync } from 'node:fs';
 import { hashOf } from './drive/charts.mjs';
-import { browsers, linesOf, readStand, start, until } from './drive/index.mjs';
+import { browsers, linesOf, readStand, sample, start, until } from './drive/index.mjs';
 import { openSite } from './drive/site.mjs';
 
 const addressOf = (page) => page.evaluate(() => location.pathname + location.hash);
@@ -99,6 +100,55 @@ describe.each(browsers)('charts from the web in %s', (name) => {
     expect(lines).toHaveLength(1);
     expect(lines[0]).toContain(named);
     expect(await addressOf(page)).toBe('/tunes/index.html');
+    await page.close();
+  });
+
+  // Only Firefox's prompt can be reached from outside.
+  test.runIf(name === 'firefox')(
+    'a site that the player does not grant: one line that names it',
+    async () => {
+      const prompts = (on) =>
+        driver.inWindow(`Services.prefs.setBoolPref('extensions.webextOptionalPermissionPrompts', ${on})`);
+      await prompts(true);
+      const page = await typeAddress(driver, site.address.replace('127.0.0.1', 'localhost') + '/first.pdf');
+      const refuse = `(() => {
+      const prompt = document.getElementById('addon-webext-permissions-notification');
+      if (!prompt?.isConnected || PopupNotifications.panel.state !== 'open') return false;
+      prompt.secondaryButton.click();
+      return true;
+    })()`;
+      await until(() => driver.inWindow(refuse), Boolean, 'the browser asks for the site');
+      const lines = await until(
+        () => linesOf(page),
+        (now) => now.length > 0,
+        'a line is shown',
+      );
+      expect(lines).toHaveLength(1);
+      expect(lines[0]).toContain('localhost');
+      expect(await addressOf(page)).toBe('/tunes/index.html');
+      await prompts(false);
+      await page.close();
+    },
+  );
+
+  test('a file dropped on the tunes page', async () => {
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    const base64 = readFileSync(sample('scanned.pdf')).toString('base64');
+    await page.evaluate((data) => {
+      const transfer = new DataTransfer();
+      const bytes = Uint8Array.from(atob(data), (c) => c.charCodeAt(0));
+      transfer.items.add(new File([bytes], 'fog bell.pdf', { type: 'application/pdf' }));
+      for (const type of ['dragenter', 'dragover', 'drop'])
+        document
+          .querySelector('main')
+          .dispatchEvent(new DragEvent(type, { bubbles: true, cancelable: true, dataTransfer: transfer }));
+    }, base64);
+    await until(
+      () => addressOf(page),
+      (at) => at === `/stand/index.html#chart=${hashOf('scanned')}`,
+      'the stand is open on the chart',
+    );
     await page.close();
   });
 });
