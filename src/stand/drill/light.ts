@@ -62,9 +62,12 @@ function same(a: Light | null, b: Light | null): boolean {
   );
 }
 
+/** Length of a frame until it has been seen, s. */
+const FRAME = 1 / 60;
+
 /**
- * Follows what is heard, once a frame, until `stop`. The signal changes only when the beat does, and in
- * the very frame in which the beat is heard.
+ * Follows what is heard, once a frame, until `stop`. The signal changes only when the beat does. What a frame
+ * draws is seen when it is over, a frame later: so it shows what is heard by then.
  */
 export function followLight(
   session: Session,
@@ -72,9 +75,14 @@ export function followLight(
   stop: AbortSignal,
 ): ReadonlySignal<Light | null> {
   const light = signal<Light | null>(null);
-  const frame = () => {
+  let before = 0;
+  let length = FRAME;
+  const frame = (time: number) => {
     if (stop.aborted) return;
-    const heard = session.heard();
+    // A busy machine skips frames: the shortest of late is the screen's own.
+    length = Math.min(Math.max(0.001, (time - before) / 1000), 1.05 * length, 2 * FRAME);
+    before = time;
+    const heard = session.heard(length);
     const now = plan();
     const next = heard && now ? lightOf(now, heard) : null;
     if (!same(light.peek(), next)) light.value = next;

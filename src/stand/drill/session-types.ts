@@ -66,7 +66,7 @@ export interface Session {
   /** Changes the tempo by hand, bpm from 20 to 400. */
   tempo(bpm: number): void;
   choose(choice: WallChoice): void;
-  /** What is heard now; null when nothing sounds. Cheap: call it every animation frame. */
-  heard(): Heard | null;
+  /** What is heard now, or `ahead` seconds from now; null when nothing sounds. Cheap: call it every animation frame. */
+  heard(ahead?: number): Heard | null;
   dispose(): void;
 }

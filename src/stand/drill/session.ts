@@ -146,7 +146,7 @@ export function createSession({ context, settings, player: makePlayer }: Session
     back: () => dispatch({ type: 'back' }),
     tempo: (bpm) => dispatch({ type: 'tempo', bpm }),
     choose: (choice) => dispatch({ type: 'choose', choice }),
-    heard: () => heardOf(machine.queue, over, heardNow()),
+    heard: (ahead = 0) => heardOf(machine.queue, over, heardNow() + ahead),
     dispose() {
       if (disposed) return;
       // Leaving in mid-pass is breaking it off.
