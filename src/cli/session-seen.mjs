@@ -22,7 +22,8 @@ export async function play(browser, extension) {
     // Nobody has pressed anything yet: the click waits for the player.
     await page.evaluate(() => {
       location.hash = location.hash.replace(/&?begin=1/, '');
-      location.reload();
+      // After the answer: a page that goes while it is asked takes the answer with it.
+      setTimeout(() => location.reload());
     });
   }
   console.log(`${browser} is open with the extension. What you play is kept in .profiles/${browser}.`);

@@ -1,6 +1,8 @@
 /** Time for an output to settle after it has started, and between two questions, in milliseconds. */
 const SETTLE = 400;
 const AGAIN = 1000;
+/** A step of the clock is fresh when the look before it is not older, in milliseconds: timers come every 4 or 5. */
+const FRESH = 7;
 
 /**
  * Follows the output's own latency, in seconds: it is 0 until the output runs and changes with the device.
@@ -18,16 +20,17 @@ export function followLatency(context: AudioContext, told: (seconds: number) => 
   let timer = setTimeout(wait, SETTLE);
 
   function wait(): void {
-    const last = context.currentTime;
-    const look = (): void => {
-      if (context.currentTime === last) {
-        timer = setTimeout(look, 1);
-        return;
-      }
-      told(known.outputLatency ?? known.baseLatency ?? 0);
-      timer = setTimeout(wait, AGAIN);
-    };
-    look();
+    look(context.currentTime, performance.now());
+  }
+  function look(last: number, lookedAt: number): void {
+    const [time, now] = [context.currentTime, performance.now()];
+    // A step that a busy page sees late says nothing about the next buffer.
+    if (time === last || now - lookedAt > FRESH) {
+      timer = setTimeout(() => look(time, now), 1);
+      return;
+    }
+    told(known.outputLatency ?? known.baseLatency ?? 0);
+    timer = setTimeout(wait, AGAIN);
   }
   return () => clearTimeout(timer);
 }

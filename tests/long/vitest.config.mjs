@@ -1,6 +1,9 @@
 import { defineConfig } from 'vitest/config';
 
-/** What takes too long for every run: the alignment in both browsers, on dense screens too, and bad input in Firefox. */
+/**
+ * What takes too long for every run: the alignment in both browsers, on dense screens too, and in both browsers
+ * what else one of them is enough for day by day (`briefly` in tests/browser/drive).
+ */
 export default defineConfig({
   test: {
     root: new URL('../..', import.meta.url).pathname,

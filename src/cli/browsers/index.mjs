@@ -18,10 +18,16 @@ import { launchFirefox } from './firefox.mjs';
  * @property {string[]} [args]
  */
 
-/** Waits for the page that a new extension opens by itself and closes it; where it led, null when none came. */
+/**
+ * Waits for the page that a new extension opens by itself and closes it; where it led, null when none came. To
+ * both browsers the extension is new at every start, and on a busy machine the page may take its time: left to
+ * come later, it would open before the page that is being driven and hide it.
+ */
 async function firstRun(driver) {
-  for (let i = 0; i < 30; i++) {
-    const [page] = await driver.ownPages();
+  const end = performance.now() + 20_000;
+  while (performance.now() < end) {
+    // A tab that is just being made has no page yet.
+    const [page] = await driver.ownPages().catch(() => []);
     const path = page && (await page.evaluate(() => location.pathname).catch(() => ''));
     if (path) {
       // A browser without any tab ends.
@@ -54,7 +60,8 @@ export async function launch(name, options) {
     ...driver,
     firstPage,
     async openPage(path) {
-      const page = await driver.openPage(path);
+      // Seen once on a busy machine: the tab was exchanged while puppeteer asked it something ("detached Frame").
+      const page = await driver.openPage(path).catch(() => driver.openPage(path));
       // A page behind another is not drawn.
       await page.bringToFront();
       return page;
