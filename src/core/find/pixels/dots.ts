@@ -2,10 +2,12 @@ import type { BarStroke, Dot } from '../types.ts';
 import type { Straight } from './straight.ts';
 
 /** How far from a stroke repeat dots stand, in spaces, edge to middle. */
-const NEAR = 0.3;
-const FAR = 1.7;
-/** How much darker a dot is than what stands left and right of it, and than the outer spaces, 0–255. */
-const STANDS_OUT = 70;
+const NEAR = 0.25;
+const FAR = 1.6;
+/** How much darker a dot is than what stands around it, 0–255. */
+const STANDS_OUT = 60;
+/** Middles of the two dots lie this close above each other, in spaces. */
+const ALIGNED = 0.12;
 
 /** Pairs of dots in the second and third space beside the strokes, both dots of each. */
 export function dotsOf(straight: Straight, strokes: readonly BarStroke[]): Dot[] {
@@ -18,8 +20,7 @@ export function dotsOf(straight: Straight, strokes: readonly BarStroke[]): Dot[]
         [x1 + NEAR * unit, x1 + FAR * unit],
       ] as const) {
         const x = pairIn(straight, top, from, to);
-        if (x !== null)
-          for (const k of [1.5, 2.5]) dots.push({ x, y: top + k * unit, width: 0.4 * unit });
+        if (x !== null) for (const k of [1.5, 2.5]) dots.push({ x, y: top + k * unit, width: 0.4 * unit });
       }
   return dots;
 }
@@ -27,21 +28,37 @@ export function dotsOf(straight: Straight, strokes: readonly BarStroke[]): Dot[]
 /** Column of the clearest pair between two columns; null when there is none. */
 function pairIn(straight: Straight, top: number, from: number, to: number): number | null {
   const { unit } = straight;
-  const half = Math.max(1, Math.round(0.14 * unit));
+  const half = Math.max(1, Math.round(0.12 * unit));
+  const side = Math.round(0.42 * unit);
   const patch = (u: number, k: number) => mean(straight, u - half, u + half, top + k * unit, half);
   let best: number | null = null;
   let most = STANDS_OUT;
   for (let u = Math.ceil(from); u <= to; u++) {
     const inner = Math.min(patch(u, 1.5), patch(u, 2.5));
     if (inner <= most) continue;
-    const side = Math.max(1, Math.round(0.42 * unit));
-    // Left and right of a dot is white; so are the outer spaces above and below the pair.
-    const beside = [1.5, 2.5].map((k) => Math.min(patch(u - side, k), patch(u + side, k)));
-    const outer = Math.max(patch(u, 0.5), patch(u, 3.5));
-    const out = inner - Math.max(...beside, outer);
-    if (out > most) [best, most] = [u + 0.5, out];
+    // Around a dot is white: left and right of it, in the outer spaces, and between the two but for the line.
+    const beside = [1.5, 2.5].flatMap((k) => [patch(u - side, k), patch(u + side, k)]);
+    const outer = [0.5, 3.5].map((k) => patch(u, k));
+    const across = [1.85, 2.15].map((k) => patch(u, k) - Math.min(patch(u - side, k), patch(u + side, k)));
+    const out = inner - Math.max(...beside, ...outer, ...across);
+    if (out <= most) continue;
+    const [upper, lower] = [1.5, 2.5].map((k) => middleOf(straight, u, top + k * unit, side));
+    if (Math.abs(upper! - lower!) > ALIGNED * unit) continue;
+    [best, most] = [u + 0.5, out];
   }
   return best;
+}
+
+/** Column in the middle of the ink around a place. */
+function middleOf({ width, data, unit }: Straight, u0: number, v0: number, reach: number): number {
+  let [sum, moment] = [0, 0];
+  const high = Math.round(0.25 * unit);
+  for (let v = Math.round(v0) - high; v <= v0 + high; v++)
+    for (let u = Math.max(0, u0 - reach); u <= Math.min(width - 1, u0 + reach); u++) {
+      sum += data[v * width + u]!;
+      moment += u * data[v * width + u]!;
+    }
+  return moment / (sum || 1);
 }
 
 function mean({ width, height, data }: Straight, u0: number, u1: number, v: number, half: number): number {

@@ -114,7 +114,9 @@ export function findPixels(
 ): FoundPage {
   const { width, height, systems } = partsOf(picture);
   const found = systems
-    .map(({ parts, straight }) => onPage(foundSystem(parts, { width: 1, height: 1 }), straight, width, height))
+    .map(({ parts, straight }) =>
+      onPage(foundSystem(parts, { width: 1, height: 1 }), straight, width, height),
+    )
     .filter(({ bars }) => bars.length > 0);
   return { page: index, ...size, systems: found, signs: [], by: 'pixels' };
 }
@@ -145,5 +147,7 @@ function boxOnPage([u0, v0, u1, v1]: PageBox, straight: Straight, width: number,
       ys.push(y / height);
     }
   const inside = (value: number) => Math.min(1, Math.max(0, value));
-  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)].map(inside) as unknown as PageBox;
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)].map(
+    inside,
+  ) as unknown as PageBox;
 }

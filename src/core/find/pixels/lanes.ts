@@ -21,6 +21,8 @@ const EVERY = 2;
 /** Half the width of a measurement, and of the smoothing over measurements, in spaces. */
 const WIDE = 2;
 const SMOOTH = 10;
+/** Share of the measurements that must succeed. */
+const TRACED = 0.35;
 /** Lines are looked for this far from where they are expected, in spaces. */
 const NEAR = 0.3;
 /** So many lines of five go on where the staff goes on; so far apart, in spaces, are its last breaks. */
@@ -42,7 +44,7 @@ export function laneOf(page: Picture, track: Track, strip: number, reach: number
     const found = measure(page, x, rough(x), space, reach);
     if (found) points.push({ x, ...found });
   }
-  if (points.length < 4) return null;
+  if (points.length < Math.max(4, (TRACED * (to - from)) / (EVERY * space))) return null;
   const centre = new Float32Array(page.width);
   const spaces = new Float32Array(page.width);
   const whole = lineThrough(points.map(({ x, d }) => [x, d]));
@@ -150,10 +152,11 @@ function endsOf(
 /** Height at a column from a straight line through the points around it, nearer ones weighing more. */
 function smoothAt(points: readonly { x: number; y: number }[], x: number, width: number): number {
   const nearest = Math.max(points[0]!.x, Math.min(points.at(-1)!.x, x));
-  const near = points.filter((point) => Math.abs(point.x - nearest) <= width);
+  const close = points.filter((point) => Math.abs(point.x - nearest) <= width);
+  const near = close.length >= 2 ? close : points;
   return lineThrough(
     near.map(({ x: px, y }) => [px - x, y]),
-    near.map((point) => 1.02 - Math.abs(point.x - nearest) / width),
+    near.map((point) => Math.max(0.02, 1 - Math.abs(point.x - nearest) / width)),
   ).at;
 }
 

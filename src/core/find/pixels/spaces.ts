@@ -20,6 +20,7 @@ export function spacesOf(likeness: Float32Array): number[] {
     const d = NARROWEST + k * STEP;
     // Five lines share four pairs one space apart, three pairs two apart, two pairs three apart.
     const comb = (4 * at(d) + 3 * at(2 * d) + 2 * at(3 * d)) / 9;
+    if (at(d) < 0.5 * at(2 * d)) return 0;
     const between = Math.max(0, at(1.5 * d), d >= 2 * NARROWEST ? at(0.5 * d) : 0);
     return comb - between;
   });
@@ -31,6 +32,12 @@ export function spacesOf(likeness: Float32Array): number[] {
     .sort((a, b) => b.score - a.score);
   const kept: number[] = [];
   for (const { space } of peaks)
-    if (kept.length < SIZES && kept.every((one) => Math.abs(one / space - 1) > 0.12)) kept.push(space);
+    if (kept.length < SIZES && kept.every((one) => !isMultiple(one, space))) kept.push(space);
   return kept;
+}
+
+/** A page of staves is like itself two and three spaces on, too. */
+function isMultiple(a: number, b: number): boolean {
+  const ratio = Math.max(a, b) / Math.min(a, b);
+  return ratio < 1.12 || [2, 3, 4].some((times) => Math.abs(ratio / times - 1) < 0.06);
 }

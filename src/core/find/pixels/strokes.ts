@@ -11,7 +11,9 @@ export interface Upright {
   /** How far it goes on beyond the top and the bottom line, in spaces. */
   readonly over: number;
   readonly under: number;
-  /** Of the eight places beside it, left and right in each space, how many hold something that touches it. */
+  /** Darkness of its fainter end, just inside the outer lines, as a share of its whole. */
+  readonly ends: number;
+  /** Of the places beside it, left and right, on and between the lines, how many hold ink that touches it. */
   readonly touched: number;
 }
 
@@ -21,6 +23,11 @@ const COVER = 0.82;
 const WIDEST = 1;
 /** A dip of darkness this deep, 0–255, parts two strokes. */
 const DIP = 28;
+/** Share of a place that may be ink by chance, and from which all of it counts. */
+const GRAZED = 0.2;
+const HELD = 0.55;
+/** The place of another stroke that holds least has this share of the one that holds most. */
+const EVEN = 0.6;
 /** Nothing is followed further beyond the staff, in spaces. */
 const FOLLOWED = 3;
 
@@ -95,10 +102,32 @@ function strokeIn(
     x0,
     x1,
     cover: most,
+    ends: endsOf(straight, x, top, most === 0 ? 1 : darkest(dark, from, to)),
     over: beyond(straight, x, top, -1),
     under: beyond(straight, x, bottom, 1),
     touched: touchedIn(straight, top, x0, x1),
   };
+}
+
+const darkest = (dark: Float32Array, from: number, to: number) => Math.max(...dark.subarray(from, to), 1);
+
+/** Darkness just inside the outer lines, of the fainter of the two, as a share of `whole`. */
+function endsOf({ width, data, unit }: Straight, x: number, top: number, whole: number): number {
+  const inside = [
+    [0.14, 0.42],
+    [3.58, 3.86],
+  ].map(([a, b]) => {
+    const [from, to] = [Math.round(top + a! * unit), Math.round(top + b! * unit)];
+    // A stroke that leans a little ends one column aside.
+    return Math.max(
+      ...[-1, 0, 1].map((aside) => {
+        let sum = 0;
+        for (let v = from; v <= to; v++) sum += data[v * width + Math.round(x - 0.5) + aside]!;
+        return sum / (to - from + 1);
+      }),
+    );
+  });
+  return Math.min(...inside) / whole;
 }
 
 /** How far ink goes on from a line, in spaces. */
@@ -115,23 +144,41 @@ function beyond({ width, height, data, unit }: Straight, x: number, line: number
   return far === start ? 0 : far / unit;
 }
 
-/** Of the eight places beside a stroke those that hold ink; a whole side that does is another stroke. */
-function touchedIn({ width, data, unit }: Straight, top: number, x0: number, x1: number): number {
+/**
+ * Of the eighteen places beside a stroke, on and between the lines at either side, those that hold ink. A side
+ * that holds the same from top to bottom is another stroke.
+ */
+function touchedIn(straight: Straight, top: number, x0: number, x1: number): number {
   let touched = 0;
   for (const side of [-1, 1] as const) {
     const edge = side < 0 ? Math.floor(x0) - 2 : Math.ceil(x1) + 1;
-    let here = 0;
-    for (let k = 0; k < 4; k++) {
-      let ink = 0;
-      let all = 0;
-      for (let v = top + Math.round((k + 0.25) * unit); v <= top + (k + 0.75) * unit; v++)
-        for (let n = 0; n < 0.3 * unit; n++, all++) {
-          const u = edge + side * n;
-          if (u >= 0 && u < width && data[v * width + u]! > INK) ink++;
-        }
-      if (ink > 0.5 * all) here++;
-    }
-    if (here < 4) touched += here;
+    const shares = Array.from({ length: 9 }, (_, k) =>
+      inkBeside(straight, top, (k * straight.unit) / 2, edge, side),
+    );
+    const least = Math.min(...shares);
+    if (least > GRAZED && least > EVEN * Math.max(...shares)) continue;
+    for (const share of shares) touched += Math.min(1, Math.max(0, (share - GRAZED) / (HELD - GRAZED)));
   }
   return touched;
+}
+
+/** Share of ink in a place beside a stroke, around a height of the staff; the staff lines say nothing. */
+function inkBeside(
+  { width, data, unit }: Straight,
+  top: number,
+  middle: number,
+  edge: number,
+  side: 1 | -1,
+): number {
+  const [half, line] = [0.3 * unit, 0.17 * unit];
+  let ink = 0;
+  let all = 0;
+  for (let v = Math.max(0, Math.ceil(middle - half)); v <= Math.min(4 * unit, middle + half); v++) {
+    if (Math.abs(v - Math.round(v / unit) * unit) < line) continue;
+    for (let n = 0; n < 0.3 * unit; n++, all++) {
+      const u = edge + side * n;
+      if (u >= 0 && u < width && data[(top + v) * width + u]! > INK) ink++;
+    }
+  }
+  return ink / all;
 }

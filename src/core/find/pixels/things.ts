@@ -1,6 +1,150 @@
 import type { BarStroke, Thing } from '../types.ts';
 import type { Straight } from './straight.ts';
+import { INK } from './uprights.ts';
 
-export function thingsOf(_straight: Straight, _strokes: readonly BarStroke[]): Thing[] {
-  return [];
+/** Ink is looked at from so many spaces above the top line to so many below the bottom line. */
+const BEYOND = 3;
+/** A staff line is taken out where nothing crosses it: so far from its middle, in spaces. */
+const LINE = 0.17;
+/** Smaller things, in spaces, are specks and dots. */
+const SPECK = 0.5;
+/** A clef with its margins takes so many spaces at the start of a staff; a signature may follow. */
+const CLEF = 4.2;
+const SIGNATURES = 13;
+/** A head is at least this wide and high, in spaces, and so much of that is ink. */
+const HEAD_WIDE = 0.9;
+const HEAD_HIGH = 0.55;
+const FILLED = 0.93;
+/** A stem is at least this long and at most this wide, in spaces. */
+const STEM = 2.4;
+const STEM_WIDE = 0.3;
+
+/** What stands on the staves of a system between its bar lines. */
+export function thingsOf(straight: Straight, strokes: readonly BarStroke[]): Thing[] {
+  return straight.tops.flatMap((_, k) => thingsOn(straight, k, strokes));
+}
+
+function thingsOn(straight: Straight, k: number, strokes: readonly BarStroke[]): Thing[] {
+  const { unit, width, tops, ends } = straight;
+  const top = tops[k]!;
+  const from = Math.max(0, Math.round(top - BEYOND * unit));
+  const to = Math.min(straight.height - 1, Math.round(top + (4 + BEYOND) * unit));
+  const ink = withoutLines(straight, top, from, to);
+  for (const { x0, x1 } of strokes)
+    for (let u = Math.max(0, Math.floor(x0) - 1); u <= Math.min(width - 1, Math.ceil(x1)); u++)
+      for (let v = 0; v <= to - from; v++) ink[v * width + u] = 0;
+  const { x0: start, x1: end } = ends[k]!;
+  return (
+    blobsOf(ink, width, to - from + 1)
+      .filter((blob) => blob.x1 > start && blob.x0 < end + unit)
+      .filter((blob) => Math.max(blob.x1 - blob.x0, blob.y1 - blob.y0) >= SPECK * unit)
+      // Chord symbols and words stand clear of the staff.
+      .filter((blob) => blob.y1 + from > top - 0.8 * unit && blob.y0 + from < top + 4.8 * unit)
+      .map((blob) => {
+        const { x0, x1, y0, y1 } = blob;
+        return { kind: kindOf(ink, width, blob, unit, x0 - start), x0, x1, y0: y0 + from, y1: y1 + from };
+      })
+  );
+}
+
+/** Ink of some rows, staff lines taken out where nothing stands on them; 1 ink, 0 none. */
+function withoutLines({ width, data, unit }: Straight, top: number, from: number, to: number): Uint8Array {
+  const ink = new Uint8Array(width * (to - from + 1));
+  for (let v = from; v <= to; v++)
+    for (let u = 0; u < width; u++) if (data[v * width + u]! > INK) ink[(v - from) * width + u] = 1;
+  const half = Math.max(1, Math.round(LINE * unit));
+  for (let k = 0; k < 5; k++) {
+    const line = top + k * unit - from;
+    for (let u = 0; u < width; u++) {
+      const above = ink[(line - half - 1) * width + u];
+      const below = ink[(line + half + 1) * width + u];
+      if (above || below) continue;
+      for (let v = line - half; v <= line + half; v++) ink[v * width + u] = 0;
+    }
+  }
+  return ink;
+}
+
+interface Blob {
+  readonly x0: number;
+  readonly x1: number;
+  readonly y0: number;
+  readonly y1: number;
+}
+
+/** Connected ink, eight neighbours counted. Every blob is painted over with 2 as it is walked. */
+function blobsOf(ink: Uint8Array, width: number, height: number): Blob[] {
+  const blobs: Blob[] = [];
+  const stack: number[] = [];
+  for (let start = 0; start < ink.length; start++) {
+    if (ink[start] !== 1) continue;
+    let [x0, x1, y0, y1] = [width, 0, height, 0];
+    stack.push(start);
+    ink[start] = 2;
+    for (let at = stack.pop(); at !== undefined; at = stack.pop()) {
+      const x = at % width;
+      const y = (at / width) | 0;
+      x0 = Math.min(x0, x);
+      x1 = Math.max(x1, x);
+      y0 = Math.min(y0, y);
+      y1 = Math.max(y1, y);
+      for (let dy = -1; dy <= 1; dy++)
+        for (let dx = -1; dx <= 1; dx++) {
+          const next = at + dy * width + dx;
+          if (x + dx < 0 || x + dx >= width || y + dy < 0 || y + dy >= height || ink[next] !== 1) continue;
+          ink[next] = 2;
+          stack.push(next);
+        }
+    }
+    blobs.push({ x0, x1: x1 + 1, y0, y1: y1 + 1 });
+  }
+  return blobs;
+}
+
+/**
+ * What a blob may be. At the start of the staff stand clef and signatures: there only what has a head and a stem
+ * is played. Elsewhere all that has a rest's size is.
+ */
+function kindOf(ink: Uint8Array, width: number, blob: Blob, unit: number, at: number): Thing['kind'] {
+  if (at < CLEF * unit) return 'clef';
+  const isHead = hasHead(ink, width, blob, unit);
+  if (isHead && hasStem(ink, width, blob, unit)) return 'head';
+  if (at < SIGNATURES * unit) return 'other';
+  const [wide, high] = [blob.x1 - blob.x0, blob.y1 - blob.y0];
+  if (isHead && wide < 2 * unit && high < 1.4 * unit) return 'head';
+  return wide < 1.8 * unit && high > 0.45 * unit && high < 3.6 * unit ? 'rest' : 'other';
+}
+
+/** A place in the blob that is filled as a head is. */
+function hasHead(ink: Uint8Array, width: number, blob: Blob, unit: number): boolean {
+  const [wide, high] = [Math.round(HEAD_WIDE * unit), Math.round(HEAD_HIGH * unit)];
+  for (let v = blob.y0; v + high <= blob.y1; v++)
+    for (let u = blob.x0; u + wide <= blob.x1; u++) {
+      let filled = 0;
+      let all = 0;
+      for (let y = 0; y < high; y++)
+        for (let x = 0; x < wide; x++) {
+          const [a, b] = [(2 * x + 1) / wide - 1, (2 * y + 1) / high - 1];
+          if (a * a + b * b > 1) continue;
+          all++;
+          if (ink[(v + y) * width + u + x]) filled++;
+        }
+      if (filled >= FILLED * all) return true;
+    }
+  return false;
+}
+
+/** An upright run as long and as thin as a stem. */
+function hasStem(ink: Uint8Array, width: number, blob: Blob, unit: number): boolean {
+  for (let u = blob.x0, columns = 0; u <= blob.x1; u++) {
+    let longest = 0;
+    for (let v = blob.y0, run = 0; v < blob.y1; v++) {
+      run = ink[v * width + u] ? run + 1 : 0;
+      longest = Math.max(longest, run);
+    }
+    if (longest >= STEM * unit) columns++;
+    else if (columns > 0 && columns <= STEM_WIDE * unit) return true;
+    else columns = 0;
+  }
+  return false;
 }

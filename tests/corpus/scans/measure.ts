@@ -1,0 +1,108 @@
+/**
+ * Measures finding on scans: `npx tsx tests/corpus/scans/measure.ts FOLDER [--dpi 150,200] [--defects all]
+ * [--from 0] [--to 10] [--worst]`. FOLDER holds PDFs with NAME.truth.json beside them. Every page is printed,
+ * spoilt with a seed of its own, found, and compared with the truth, moved as the page was.
+ *
+ * A bar that no longer stands upright is measured by the upright box around it: the truth's four edges are
+ * followed through the bend point by point, and the box around them is compared with the box found.
+ */
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { findPixels } from '../../../src/core/find/pixels/index.ts';
+import type { Truth } from '../truth.ts';
+import { defects, suffer, type Point } from './defects.ts';
+import { print } from './print.ts';
+import { tallyOf, Tally, type Box } from './score.ts';
+
+const { values, positionals } = parseArgs({
+  allowPositionals: true,
+  options: {
+    dpi: { type: 'string', default: '100,150,200,300' },
+    defects: { type: 'string', default: defects.join(',') },
+    from: { type: 'string', default: '0' },
+    to: { type: 'string', default: '1000' },
+    worst: { type: 'boolean', default: false },
+  },
+});
+
+/** The upright box around a box whose edges are followed point by point. */
+function moved([x0, y0, x1, y1]: Box, to: (point: Point) => Point): Box {
+  const points: Point[] = [];
+  for (let i = 0; i <= 16; i++) {
+    const [x, y] = [x0 + ((x1 - x0) * i) / 16, y0 + ((y1 - y0) * i) / 16];
+    points.push(to([x, y0]), to([x, y1]), to([x0, y]), to([x1, y]));
+  }
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}
+
+const files = positionals.flatMap((folder) =>
+  readdirSync(folder)
+    .filter((file) => file.endsWith('.pdf') && existsSync(join(folder, file.replace('.pdf', '.truth.json'))))
+    .map((file) => join(folder, file)),
+);
+const seedOf = (file: string) => Number(/(\d+)\.pdf$/.exec(file)?.[1] ?? 0);
+const chosen = files.filter(
+  (file) => seedOf(file) >= Number(values.from) && seedOf(file) < Number(values.to),
+);
+
+const table = new Map<string, Tally>();
+let seconds = 0;
+let looked = 0;
+for (const file of chosen) {
+  const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
+  for (const [index, page] of truth.pages.entries())
+    for (const dpi of values.dpi.split(',').map(Number)) {
+      const printed = print(file, index, dpi);
+      for (const defect of values.defects.split(',')) {
+        const { picture, to } = suffer(printed, defect, seedOf(file) * 10 + index, dpi);
+        const started = performance.now();
+        const found = findPixels(picture, index, page);
+        seconds += (performance.now() - started) / 1000;
+        looked++;
+        const scale = dpi / 72;
+        const bars = page.systems.flatMap((system) =>
+          system.bars.map((bar) => ({
+            ...bar,
+            box: moved(bar.box.map((v) => v * scale) as unknown as Box, to),
+          })),
+        );
+        const seen = found.systems.flatMap((system) =>
+          system.bars.map((bar) => {
+            const [x0, y0, x1, y1] = bar.box;
+            const { width, height } = picture;
+            return { ...bar, box: [x0 * width, y0 * height, x1 * width, y1 * height] as const };
+          }),
+        );
+        const tally = tallyOf(seen, bars);
+        if (values.worst && (tally.at75 < tally.truth || tally.found > tally.truth))
+          console.log(
+            `${file} ${index} ${dpi} ${defect}: ${tally.at75} of ${tally.truth}, ${tally.found} found`,
+          );
+        for (const key of [`${defect} ${dpi}`, `all ${dpi}`, `${defect} all`, 'all all']) {
+          if (!table.has(key)) table.set(key, new Tally());
+          table.get(key)!.add(tally);
+        }
+      }
+    }
+}
+
+const share = (part: number, whole: number) => (whole === 0 ? '–' : (part / whole).toFixed(3));
+console.log('defect        dpi  pages   bars  F1@.5  F1@.75  pages right  kinds  endings  sure≥.99 right');
+for (const [key, t] of [...table].sort(([a], [b]) => a.localeCompare(b)))
+  console.log(
+    [
+      key.split(' ')[0]!.padEnd(12),
+      key.split(' ')[1]!.padStart(4),
+      String(t.pages).padStart(6),
+      String(t.truth).padStart(6),
+      t.f1('at50').toFixed(3).padStart(6),
+      t.f1('at75').toFixed(3).padStart(7),
+      share(t.pagesRight, t.pages).padStart(12),
+      share(t.kinds, t.sides).padStart(6),
+      share(t.endingsRight, t.endings).padStart(8),
+      `${share(t.sureRight, t.sure)} (${t.sure})`.padStart(15),
+    ].join(' '),
+  );
+console.log(`${((seconds / looked) * 1000).toFixed(0)} ms a page in finding`);

@@ -1,0 +1,89 @@
+/** Bars found against bars that are there. */
+
+export type Box = readonly [x0: number, y0: number, x1: number, y1: number];
+
+/** Shared area over joint area of two boxes. */
+export function iou(a: Box, b: Box): number {
+  const w = Math.min(a[2], b[2]) - Math.max(a[0], b[0]);
+  const h = Math.min(a[3], b[3]) - Math.max(a[1], b[1]);
+  if (w <= 0 || h <= 0) return 0;
+  const area = (box: Box) => (box[2] - box[0]) * (box[3] - box[1]);
+  return (w * h) / (area(a) + area(b) - w * h);
+}
+
+/** Pairs of boxes, best first, each box in one pair at most. */
+export function pairs(found: readonly Box[], truth: readonly Box[], least: number): [number, number][] {
+  const all = found.flatMap((a, i) =>
+    truth.map((b, j) => ({ i, j, value: iou(a, b) })).filter(({ value }) => value >= least),
+  );
+  all.sort((a, b) => b.value - a.value);
+  const [left, right] = [new Set<number>(), new Set<number>()];
+  return all
+    .filter(({ i, j }) => !left.has(i) && !right.has(j) && left.add(i) && right.add(j))
+    .map(({ i, j }) => [i, j]);
+}
+
+/** Counts that add up over pages. */
+export class Tally {
+  found = 0;
+  truth = 0;
+  at50 = 0;
+  at75 = 0;
+  /** Sides of bars at IoU 0.75, and those whose kind is right. */
+  sides = 0;
+  kinds = 0;
+  /** Bars at IoU 0.75 under an ending bracket, or said to be, and those with the right numbers. */
+  endings = 0;
+  endingsRight = 0;
+  /** Bars said to be sure of at least 0.99, and those of them that are there at IoU 0.75. */
+  sure = 0;
+  sureRight = 0;
+  pages = 0;
+  pagesRight = 0;
+
+  f1(at: 'at50' | 'at75'): number {
+    return this.found + this.truth === 0 ? 1 : (2 * this[at]) / (this.found + this.truth);
+  }
+
+  add(other: Tally): void {
+    for (const key of Object.keys(this) as (keyof Tally)[])
+      if (typeof this[key] === 'number') (this[key] as number) += other[key] as number;
+  }
+}
+
+interface Bar {
+  readonly box: Box;
+  readonly left: string;
+  readonly right: string;
+  readonly ending?: readonly number[];
+  readonly sure?: number;
+}
+
+/** Counts of one page. */
+export function tallyOf(found: readonly Bar[], truth: readonly Bar[]): Tally {
+  const tally = new Tally();
+  const boxes = (bars: readonly Bar[]) => bars.map(({ box }) => box);
+  const close = pairs(boxes(found), boxes(truth), 0.75);
+  tally.found = found.length;
+  tally.truth = truth.length;
+  tally.at50 = pairs(boxes(found), boxes(truth), 0.5).length;
+  tally.at75 = close.length;
+  for (const [i, j] of close) {
+    const [a, b] = [found[i]!, truth[j]!];
+    tally.sides += 2;
+    tally.kinds += Number(a.left === b.left) + Number(a.right === b.right);
+    if (a.ending !== undefined || b.ending !== undefined) {
+      tally.endings++;
+      tally.endingsRight += Number(JSON.stringify(a.ending) === JSON.stringify(b.ending));
+    }
+  }
+  const right = new Set(close.map(([i]) => i));
+  found.forEach(({ sure }, i) => {
+    if ((sure ?? 0) < 0.99) return;
+    tally.sure++;
+    if (right.has(i)) tally.sureRight++;
+  });
+  tally.pages = 1;
+  tally.pagesRight = Number(close.length === truth.length && found.length === truth.length);
+  return tally;
+}
