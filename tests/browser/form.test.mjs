@@ -67,6 +67,17 @@ describe.each(briefly('chromium'))('the form in %s', (name) => {
     );
   });
 
+  test('what the plan costs follows the gap that is set, in numbers that can be read', async () => {
+    const costs = () => page.$eval('.plan-costs', (all) => all.textContent);
+    const before = await costs();
+    expect(before).toMatch(/ \d,\d{3} clean passes/);
+    await press(page, 'settings');
+    await page.waitForSelector('dialog[open]');
+    await page.select('dialog select:has(option[value="as-long"])', 'as-long');
+    await page.keyboard.press('Escape');
+    await until(costs, (now) => now !== before, 'another cost');
+  });
+
   test('the order is put right by hand with the keyboard, undone, and drilled', async () => {
     await byKey(page, '.marks-by-hand');
     await becomes(() => order(page), '1–8 9–16 17–24 25–32 1–8', 'the route as a list');

@@ -12,8 +12,14 @@
  *   with a da capo or dal segno direction"): it is passed over until one has been taken.
  * - "al Fine" passes over "to coda", "al Coda" passes over every Fine before the coda; a bare D.C. or D.S. heeds
  *   whichever comes first, since MusicXML does not tell them apart.
- * - Whether repeats are taken after a jump is said for each (`repeat`: after-jump); unsaid, they are not, and the
- *   last ending is played (common practice, no source). Music not heard before, such as a coda, has its repeats.
+ * - Whether repeats are taken after a jump is said for each (`repeat`: after-jump); unsaid, they are not (common
+ *   practice, no source), and first endings are skipped ("Traditionally, musicians skip over any first endings
+ *   after they go back for a D.C. (or D.S.)", Music Theory Fundamentals, 1.8). Music not heard before, such as a
+ *   coda, has its repeats.
+ * - A Fine inside a repeat, in a tune without any D.C. or D.S., ends it the last time (LilyPond 2.26, Notation
+ *   Reference, "Al-fine repeats").
+ * - A D.C. or D.S. inside a repeat waits for its last time; with several choruses the coda waits for the last
+ *   one (common practice, no source).
  * - A repeat without a start goes back to the end of the repeat before it, to the coda, or to the beginning
  *   (`sound`: forward-repeat, "a forward repeat sign is implied but not displayed").
  * - A multi-bar rest is so many bars (`multiple-rest`: "the number of measures in the multiple rest").

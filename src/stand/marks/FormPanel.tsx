@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { useState } from 'preact/hooks';
 import { barsOf } from '../../core/chart/edit-shape.ts';
 import { MAX_CHORUSES, usualConventions } from '../../core/chart/conventions.ts';
 import type { Conventions, Marks, Plan, RouteBar } from '../../core/chart/types.ts';
@@ -79,11 +80,13 @@ export function FormFields({ editor, actions, announce }: FormFieldsProps) {
   const marks = editor.marks.value;
   const now = { ...usualConventions, ...marks.conventions };
   const isByHand = marks.byHand !== undefined;
+  // Only at first: the last switch that is put back must not close them all.
+  const [isSwitched] = useState(marks.conventions !== undefined);
   return (
     <div>
       {!isByHand && <Choruses editor={editor} />}
       {!isByHand && (
-        <details class="marks-ways" open={marks.conventions !== undefined}>
+        <details class="marks-ways" open={isSwitched}>
           <summary>{t('marks_ways')}</summary>
           {SWITCHES.map(([name, on]) => {
             const [key, value] = Object.entries(on)[0] as [keyof Conventions, Conventions[keyof Conventions]];

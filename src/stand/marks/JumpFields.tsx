@@ -1,24 +1,22 @@
+import { useState } from 'preact/hooks';
 import type { Bar, Jump, SectionWhen } from '../../core/chart/types.ts';
 import { MAX_REST } from '../../core/chart/conventions.ts';
-import { t, type MessageKey } from '../../host/i18n.ts';
+import { t } from '../../host/i18n.ts';
 import type { Actions } from './actions.ts';
 import { Check, Count, Row } from './fields.tsx';
-import { JUMPS } from './words.ts';
-
-const WHENS = {
-  'first-chorus': 'marks_when_first',
-  'last-chorus': 'marks_when_last',
-  never: 'marks_when_never',
-} as const satisfies Record<SectionWhen, MessageKey>;
+import { JUMPS, WHENS } from './words.ts';
 
 interface JumpFieldsProps {
   readonly bar: Bar;
   readonly say: Actions['say'];
 }
 
-/** The signs that lead away from the page's order, and a rest of several bars. Open while one of them stands. */
+/** The signs that lead away from the page's order, and a rest of several bars. Open where one of them stands. */
 export function JumpFields({ bar, say }: JumpFieldsProps) {
-  const isSaid = !!(bar.segno ?? bar.coda ?? bar.toCoda ?? bar.fine ?? bar.jump ?? bar.restBars ?? bar.when);
+  // Only at first: what is taken back must not close on the hand that takes it back.
+  const [isSaid] = useState(
+    !!(bar.segno ?? bar.coda ?? bar.toCoda ?? bar.fine ?? bar.jump ?? bar.restBars ?? bar.when),
+  );
   return (
     <details open={isSaid}>
       <summary>{t('marks_jumps')}</summary>

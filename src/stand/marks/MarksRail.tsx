@@ -50,7 +50,13 @@ export function MarksRail({ context, editor, actions, numbers, handlers, setting
       <BarPanel editor={editor} actions={actions} />
       {!empty && <Start editor={editor} />}
       {!empty && <FormFields editor={editor} actions={actions} announce={context.announce} />}
-      {plan.bars.length > 0 && <PlanPanel plan={plan} onChange={(next: Numbers) => (numbers.value = next)} />}
+      {plan.bars.length > 0 && (
+        <PlanPanel
+          plan={plan}
+          gaps={{ ...usualGaps, gap: drill.gap, countIn: drill.countIn }}
+          onChange={(next: Numbers) => (numbers.value = next)}
+        />
+      )}
       {!empty && (
         <footer class="marks-foot">
           <Begin context={context} handlers={handlers} />

@@ -3,7 +3,7 @@ import type { SignProblem } from '../../core/chart/repeats.ts';
 import { rootOf } from '../../core/chart/edit-twins.ts';
 import { classesOf } from '../../core/chart/twins.ts';
 import type { Problem } from '../../core/chart/problems.ts';
-import type { Bar, BarId, Jump, Marks, Plan } from '../../core/chart/types.ts';
+import type { Bar, BarId, Jump, Marks, Plan, SectionWhen } from '../../core/chart/types.ts';
 import { writtenBars } from '../../core/chart/written.ts';
 import { plural, t, type MessageKey } from '../../host/i18n.ts';
 
@@ -52,12 +52,20 @@ export const JUMPS = {
   'ds-al-coda': 'marks_ds_al_coda',
 } as const satisfies Record<Jump, MessageKey>;
 
+/** In which choruses a section sounds that is not in every one. */
+export const WHENS = {
+  'first-chorus': 'marks_when_first',
+  'last-chorus': 'marks_when_last',
+  never: 'marks_when_never',
+} as const satisfies Record<SectionWhen, MessageKey>;
+
 /** A bar's name for screen readers: its number and everything that is said of it. */
 export function barName(bar: Bar, words: BarWords | undefined): string {
   const said: (string | false)[] = [
     bar.pickup === undefined ? t('marks_bar', words?.number ?? 0) : t('marks_bar_pickup'),
     !!bar.continues && t('marks_says_continues'),
     bar.section !== undefined && t('marks_says_section', bar.section),
+    bar.when !== undefined && t(WHENS[bar.when]),
     words?.as != null && t('marks_says_as', words.as),
     !!bar.meter && t('marks_says_meter', bar.meter.beats, bar.meter.value),
     bar.leadIn !== undefined && plural('marks_says_lead_in', bar.leadIn),

@@ -33,27 +33,27 @@ describe('worked examples', () => {
   // Each with the bars as the source prints them and the order in which it says they sound.
   const cases: [source: string, signs: Signs[], route: string][] = [
     [
-      'LilyPond 2.24, regression test repeat-dc-al-coda ("tests D.C. al Coda form and how it unfolds"): g | a | a | b as g a a g b',
+      'LilyPond 2.26, regression test repeat-dc-al-coda ("tests D.C. al Coda form and how it unfolds"): g | a | a | b as g a a g b',
       [toCoda, {}, { jump: 'dc-al-coda' }, coda],
       '1 2 3 1 4',
     ],
     [
-      'LilyPond 2.24, regression test repeat-ds-al-coda: f | g | a | a | b as f g a a g b',
+      'LilyPond 2.26, regression test repeat-ds-al-coda: f | g | a | a | b as f g a a g b',
       [{}, { ...segno, ...toCoda }, {}, { jump: 'ds-al-coda' }, coda],
       '1 2 3 4 2 5',
     ],
     [
-      'LilyPond 2.24, regression test repeat-ds-al-fine: g | a | b as g a b a',
+      'LilyPond 2.26, regression test repeat-ds-al-fine: g | a | b as g a b a',
       [{}, { ...segno, ...fine }, { jump: 'ds-al-fine' }],
       '1 2 3 2',
     ],
     [
-      'LilyPond 2.24, Notation Reference, "Al-fine repeats": f | b, Fine in a repeat at its second time, as f b f',
+      'LilyPond 2.26, Notation Reference, "Al-fine repeats": f | b, Fine in a repeat at its second time, as f b f',
       [{ ...fine, repeatStart: true }, { repeatEnd: 2 }],
       '1 2 1',
     ],
     [
-      'Music Theory Fundamentals (High-Yield Theory, vol. 1), 1.8, "D.C. al fine": through the first ending, again, the second ending, to the last bar, from the head to the Fine, skipping the first ending',
+      'Music Theory Fundamentals, 1.8 "Repeat signs", D.C. al fine: through the first ending, again, the second ending, to the last bar, from the head to the Fine, skipping the first ending',
       [{}, { ending: [1], repeatEnd: 2 }, { ending: [2], ...fine }, {}, { jump: 'dc-al-fine' }],
       '1 2 1 3 4 5 1 3',
     ],
