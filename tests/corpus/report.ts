@@ -4,6 +4,7 @@
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { wholeChart } from '../../src/core/find/chart/index.ts';
 import { findInInk } from '../../src/core/find/engraved/index.ts';
 import { openInk } from '../../src/pdf/node.ts';
 import { emptyScore, measure, type Score } from './measure.ts';
@@ -54,7 +55,8 @@ for (const engraver of readdirSync(root)) {
     const pages = [];
     for (let i = 0; i < opened.pages; i++) pages.push(findInInk(await opened.ink(i), i));
     await opened.destroy();
-    const wrong = measure(score, truth, pages, null);
+    const chart = wholeChart(pages);
+    const wrong = measure(score, truth, chart.pages, chart);
     if (showWrong && wrong.length > 0)
       process.stderr.write(
         `${engraver}/${truth.tune}\n${wrong

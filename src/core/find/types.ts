@@ -156,6 +156,31 @@ export interface FoundStaff {
   readonly lines: readonly number[];
 }
 
+/** Something written in a bar, for comparing bars. Lengths in spaces of its staff. */
+export interface ContentItem {
+  /** What it is and looks like; items with other names are other music. */
+  readonly name: string;
+  /** Staff of the system that it belongs to, from 0. */
+  readonly staff: number;
+  /** From the bar's left edge, its left and right; from the top staff line down, its top and bottom. */
+  readonly x0: number;
+  readonly x1: number;
+  readonly y0: number;
+  readonly y1: number;
+  /** Its height says nothing of the music: words, slurs, beams that lean. How far it may differ, in spaces. */
+  readonly slack: number;
+}
+
+export interface BarContent {
+  readonly items: readonly ContentItem[];
+  /** Clef and key that hold in it: bars in other keys are no twins although they look the same. */
+  readonly key: string;
+  /** A tie or slur goes over its edge. */
+  readonly over: readonly [left: boolean, right: boolean];
+  /** In spaces. */
+  readonly width: number;
+}
+
 /** Absent attributes mean "no". */
 export interface FoundBar {
   readonly box: PageBox;
@@ -181,11 +206,8 @@ export interface FoundBar {
   readonly meter?: Meter;
   /** A section's letter or name printed over its start. */
   readonly section?: string;
-  /**
-   * What is written in it, place by place: bars with the same content hold the same music as engraved.
-   * Null when in doubt.
-   */
-  readonly content?: string | null;
+  /** What is written in it, for telling twins; null when in doubt: such a bar is nobody's twin. */
+  readonly content?: BarContent | null;
   readonly sure: number;
 }
 

@@ -1,8 +1,9 @@
 import type { Tune } from '../tunes/types.ts';
 import type { Truth } from '../truth.ts';
 import { engrave as lilypond } from './lilypond.ts';
+import { engrave as verovio } from './verovio.ts';
 
 /** Engraves tunes into a folder as NAME.pdf and says what was drawn. */
 export type Engrave = (tunes: readonly Tune[], folder: string) => Truth[] | Promise<Truth[]>;
 
-export const engravers: Record<string, Engrave> = { lilypond };
+export const engravers: Record<string, Engrave> = { lilypond, verovio };

@@ -92,19 +92,24 @@ export function textOf(glyph: InkGlyph): string {
 
 /** Numbers printed under the left end of a bracket: "1.", "1, 2", "1.–3.". */
 function numbersUnder(line: Straight, letters: readonly InkGlyph[], space: number): number[] {
-  const text = letters
+  const under = letters
     .filter(({ box: [x0, y0, x1, y1] }) => {
       const y = (y0 + y1) / 2;
-      return (
-        x0 >= line.from - 0.3 * space &&
-        x1 <= Math.min(line.to, line.from + 10 * space) &&
-        y > line.at - 0.3 * space &&
-        y < line.at + 3.2 * space
-      );
+      const isUnder = y > line.at - 0.3 * space && y < line.at + 3.2 * space;
+      return isUnder && x0 >= line.from - 0.3 * space && x1 <= Math.min(line.to, line.from + 10 * space);
     })
-    .sort((a, b) => a.box[0] - b.box[0])
-    .map(textOf)
-    .join('');
+    .sort((a, b) => a.box[0] - b.box[0]);
+  const first = under[0];
+  if (first === undefined || first.box[0] > line.from + 4 * space) return [];
+  // The words that start with it: on the same base line, without a hole. A chord symbol may stand below.
+  let end = first.box[2];
+  let text = '';
+  for (const glyph of under) {
+    if (Math.abs(glyph.y - first.y) > 0.2 * first.size) continue;
+    if (glyph.box[0] > end + first.size) break;
+    end = Math.max(end, glyph.box[2]);
+    text += textOf(glyph);
+  }
   return endingNumbers(text);
 }
 

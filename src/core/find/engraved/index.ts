@@ -1,50 +1,137 @@
-import { foundSystem } from '../bars/bars.ts';
-import type { FoundPage, PageInk, StaffParts, SystemParts } from '../types.ts';
+import type { PageBox } from '../../chart/types.ts';
+import { barsOf, foundSystem } from '../bars/bars.ts';
+import type { FoundBar, FoundPage, FoundSign, PageInk, StaffParts, SystemParts } from '../types.ts';
 import { bracketsOf } from './brackets.ts';
+import { contentsOf } from './content.ts';
+import { keysOf } from './keys.ts';
+import { mostQuarters, timeOf } from './reading.ts';
+import { signsOf } from './signs.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
 import { bottomOf, systemsOf, topOf } from './systems.ts';
-import { dotsOf, signsAt, thingsOf } from './things.ts';
+import { dotsOf, Names, signsAt, thingsOf, type Sign } from './things.ts';
 import { strokesOf } from './uprights.ts';
+import { wordsOf, type Words } from './words.ts';
+import type { SystemInk } from './written.ts';
+
+export { Names } from './things.ts';
 
 /** Systems, bars and signs of an engraved page. A page without staves of five lines has none. */
-export function findInInk(page: PageInk, index = 0): FoundPage {
+export function findInInk(page: PageInk, index = 0, names = new Names()): FoundPage {
   const lines = straights(page.ink);
-  const staves = stavesIn(lines.across);
-  const systems = systemsOf(staves, lines.upright);
-  const found = systems.map((system) => {
-    const parts = partsOf(system, systems, lines, page);
-    return foundSystem(parts, page);
+  const systems = systemsOf(stavesIn(lines.across), lines.upright);
+  const words = systems.length === 0 ? [] : wordsOf(page.ink, lines);
+  const read = systems
+    .map((staves) => systemOf(staves, systems, lines, page, words, names))
+    .filter(({ ink }) => ink.bars.length > 0);
+  const keys = keysOf(read.map(({ ink }) => ink));
+  const signs: FoundSign[] = [];
+  let count = 0;
+  const found = read.map(({ ink, parts }, s) => {
+    const contents = contentsOf(ink, keys[s]!);
+    const isFirst = s === 0 && index === 0;
+    const system = foundSystem(parts, page, (bar, i) => ({
+      ...timeOf(ink, bar, i === 0 ? ink.staves[0]!.x0 : bar.x0),
+      ...(isFirst && i === 0 ? pickupOf(ink) : {}),
+      content: contents[i]!,
+    }));
+    signs.push(...pageSigns(ink, system.bars, count, page, index));
+    count += system.bars.length;
+    return system;
   });
-  return {
-    page: index,
-    width: page.width,
-    height: page.height,
-    systems: found.filter(({ bars }) => bars.length > 0),
-    signs: [],
-    by: 'ink',
-  };
+  return { page: index, width: page.width, height: page.height, systems: found, signs, by: 'ink' };
 }
 
-function partsOf(
+/** The first bar of a chart is a pickup when its notes cannot fill the meter. */
+function pickupOf(ink: SystemInk): Partial<FoundBar> {
+  const [first, second] = ink.bars;
+  if (first === undefined || second === undefined) return {};
+  const { meter } = timeOf(ink, first, ink.staves[0]!.x0);
+  const most = mostQuarters(ink, first);
+  const full = meter === undefined ? 3 : (meter.beats * 4) / meter.value;
+  return most > 0 && most < full && most < mostQuarters(ink, second) ? { pickup: true } : {};
+}
+
+function pageSigns(
+  ink: SystemInk,
+  bars: readonly FoundBar[],
+  first: number,
+  page: PageInk,
+  index: number,
+): FoundSign[] {
+  const { width, height } = page;
+  const fractions = ([x0, y0, x1, y1]: readonly [number, number, number, number]): PageBox => [
+    x0 / width,
+    y0 / height,
+    x1 / width,
+    y1 / height,
+  ];
+  const places = ink.bars.map(({ x0, x1 }, i) => ({ index: first + i, x0, x1 }));
+  const said = signsOf(ink.words, ink.signs, places, ink.staves[0]!.space).map((sign): FoundSign => ({
+    ...sign,
+    page: index,
+    box: fractions(sign.box),
+  }));
+  const told = bars.flatMap((bar, i): FoundSign[] => {
+    const base = { page: index, box: bar.box, bar: first + i };
+    return [
+      ...(bar.meter ? [{ ...base, kind: 'meter' as const, meter: bar.meter, sure: 0.97 }] : []),
+      ...(bar.restBars === undefined
+        ? []
+        : [{ ...base, kind: 'multi-rest' as const, count: bar.restBars, sure: 0.95 }]),
+      ...(bar.endingStarts
+        ? [{ ...base, kind: 'ending' as const, text: bar.ending!.join(', '), sure: 0.98 }]
+        : []),
+      ...(bar.pickup ? [{ ...base, kind: 'pickup' as const, sure: 0.9 }] : []),
+    ];
+  });
+  return [...said, ...told];
+}
+
+interface Read {
+  readonly ink: SystemInk;
+  readonly parts: SystemParts;
+}
+
+function systemOf(
   staves: readonly StaffParts[],
   systems: readonly (readonly StaffParts[])[],
   lines: Straights,
   page: PageInk,
-): SystemParts {
+  allWords: readonly Words[],
+  names: Names,
+): Read {
   const { space } = staves[0]!;
   const [ceiling, floor] = surroundings(staves, systems, page.height);
-  const signs = signsAt(staves, page.ink, ceiling, floor);
-  const things = thingsOf(signs, space);
-  const blobs = things.filter(({ kind }) => kind === 'head');
-  return {
+  const signs = signsAt(staves, page.ink, ceiling, floor, names);
+  const parts: SystemParts = {
     staves,
-    strokes: strokesOf(staves, lines.upright, blobs),
+    strokes: strokesOf(staves, lines.upright, headsIn(signs)),
     dots: dotsOf(signs, space),
     brackets: bracketsOf(staves, lines, page.ink, ceiling),
-    things,
+    things: thingsOf(signs),
     sure: 0.998,
   };
+  const words = allWords.filter(({ box }) => belongs(box, staves, ceiling, floor));
+  return { parts, ink: { staves, signs, words, lines, ink: page.ink, bars: barsOf(parts) } };
+}
+
+const headsIn = (signs: readonly Sign[]) => thingsOf(signs.filter(({ kind }) => kind === 'head'));
+
+/** Words over a system belong to it rather than to the one above, unless they hang close under that one. */
+function belongs(
+  box: readonly [number, number, number, number],
+  staves: readonly StaffParts[],
+  ceiling: number,
+  floor: number,
+): boolean {
+  const { x0, x1, space } = staves[0]!;
+  if (box[2] < x0 - 4 * space || box[0] > x1 + 8 * space) return false;
+  const y = (box[1] + box[3]) / 2;
+  const [top, bottom] = [topOf(staves[0]!), bottomOf(staves.at(-1)!)];
+  if (y >= top && y <= bottom) return true;
+  if (y < top) return y > ceiling && top - y < 14 * space && (ceiling === 0 || top - y < 1.5 * (y - ceiling));
+  return y < floor && y - bottom < 8 * space && 1.5 * (y - bottom) <= floor - y;
 }
 
 /** Bottom of the system above and top of the one below, where they share a stretch of the page's width. */

@@ -1,58 +1,83 @@
 import type { Dot, Ink, InkGlyph, InkShape, StaffParts, Thing, ThingKind } from '../types.ts';
 import { isSign } from './fonts.ts';
+import { nameByLook } from './look.ts';
 import { bottomOf, topOf } from './systems.ts';
 
 /** How far over and under its staves the things of a system stand, in spaces: notes on ledger lines. */
-const FAR = 6;
+const FAR = 7;
 
-type Sign = InkShape | InkGlyph;
+/** A sign with what it is: its name in SMuFL or in its font, "" when neither is known. */
+export interface Sign {
+  readonly ink: InkShape | InkGlyph;
+  readonly name: string;
+  readonly kind: ThingKind;
+}
 
-/** Signs that stand at a system, from half the way to the next above to half the way below. */
+/** Names signs by their looks, each outline once; one for all pages of a size of staff. */
+export class Names {
+  readonly #known = new Map<string, string>();
+
+  of(ink: InkShape | InkGlyph, space: number): string {
+    if (ink.kind === 'glyph' && ink.name !== '' && !/^(g|glyph|uni|cid|c|a)?\d+$/i.test(ink.name))
+      return ink.name;
+    if (ink.rings.length === 0 || (ink.kind === 'shape' && !ink.filled)) return '';
+    const key = `${ink.outline} ${space.toFixed(1)}`;
+    let name = this.#known.get(key);
+    if (name === undefined) {
+      const [x0, y0, x1, y1] = ink.box;
+      name = nameByLook(ink.rings, (x1 - x0) / space, (y1 - y0) / space);
+      this.#known.set(key, name);
+    }
+    return name;
+  }
+}
+
+/** Signs that stand at a system, from the one above to the one below. */
 export function signsAt(
   staves: readonly StaffParts[],
   ink: readonly Ink[],
   ceiling: number,
   floor: number,
+  names: Names,
 ): Sign[] {
   const { space, x0, x1 } = staves[0]!;
   const top = Math.max(topOf(staves[0]!) - FAR * space, ceiling);
   const bottom = Math.min(bottomOf(staves.at(-1)!) + FAR * space, floor);
-  return ink.filter(isSign).filter(({ box }) => {
+  return ink.filter(isSign).flatMap((one) => {
+    const { box } = one;
     const y = (box[1] + box[3]) / 2;
-    return y >= top && y <= bottom && box[2] >= x0 - 2 * space && box[0] <= x1 + space;
+    if (y < top || y > bottom || box[2] < x0 - 2 * space || box[0] > x1 + space) return [];
+    const name = names.of(one, space);
+    return [{ ink: one, name, kind: kindOf(name, one, space) }];
   });
 }
 
-/** What a sign is, as far as its size and its name in the font say. */
-export function kindOf({ box, ...sign }: Sign, space: number): ThingKind {
-  const width = (box[2] - box[0]) / space;
-  const height = (box[3] - box[1]) / space;
-  const name = 'name' in sign ? sign.name : '';
+/** What a sign is by its name, otherwise by its size. */
+function kindOf(name: string, { box }: InkShape | InkGlyph, space: number): ThingKind {
   if (/^notehead/i.test(name)) return 'head';
   if (/^rest/i.test(name)) return 'rest';
-  if (/^clef/i.test(name) || height > 4.2) return name === '' && width > 3 ? 'other' : 'clef';
-  if (/^accidental|^flat|^sharp|^natural/i.test(name)) return 'accidental';
-  if (/^timesig|^(zero|one|two|three|four|five|six|seven|eight|nine)$/i.test(name)) return 'time';
+  if (/clef/i.test(name)) return 'clef';
+  if (/^accidental/i.test(name)) return 'accidental';
+  if (/^timesig/i.test(name) || /^(zero|one|two|three|four|five|six|seven|eight|nine)$/.test(name))
+    return 'time';
   if (name !== '') return 'other';
+  const width = (box[2] - box[0]) / space;
+  const height = (box[3] - box[1]) / space;
   if (width >= 0.95 && width <= 2.1 && height >= 0.8 && height <= 1.25) return 'head';
   if (width >= 0.9 && width <= 1.8 && height >= 0.35 && height <= 0.7) return 'rest';
-  if (width >= 0.8 && width <= 1.4 && height >= 1.5 && height <= 1.95) return 'rest';
   return 'other';
 }
 
-export function thingsOf(signs: readonly Sign[], space: number): Thing[] {
-  return signs.map((sign) => {
-    const [x0, y0, x1, y1] = sign.box;
-    return { kind: kindOf(sign, space), x0, x1, y0, y1 };
-  });
+export function thingsOf(signs: readonly Sign[]): Thing[] {
+  return signs.map(({ kind, ink: { box } }) => ({ kind, x0: box[0], x1: box[2], y0: box[1], y1: box[3] }));
 }
 
 /** Small and as wide as high. */
 export function dotsOf(signs: readonly Sign[], space: number): Dot[] {
-  return signs.flatMap(({ box: [x0, y0, x1, y1] }) => {
-    const [width, height] = [x1 - x0, y1 - y0];
+  return signs.flatMap(({ ink: { box } }) => {
+    const [width, height] = [box[2] - box[0], box[3] - box[1]];
     const isRound = Math.abs(width - height) <= 0.12 * space;
     if (!isRound || width < 0.2 * space || width > 0.75 * space) return [];
-    return [{ x: (x0 + x1) / 2, y: (y0 + y1) / 2, width }];
+    return [{ x: (box[0] + box[2]) / 2, y: (box[1] + box[3]) / 2, width }];
   });
 }

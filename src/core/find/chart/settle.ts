@@ -1,0 +1,45 @@
+import type { FoundBar, FoundPage } from '../types.ts';
+
+/** One box of the chart with where it stands. */
+export interface Placed {
+  readonly page: number;
+  readonly system: number;
+  /** Index among the bars of its page. */
+  readonly index: number;
+  readonly bar: FoundBar;
+}
+
+/**
+ * What only the whole chart tells: brackets that go on over a line have their numbers from the line before,
+ * and a bar without a bar line at its line's end goes on at the next line.
+ */
+export function settle(pages: readonly FoundPage[]): Placed[] {
+  const all: Placed[] = pages.flatMap(({ page, systems }) => {
+    let index = 0;
+    return systems.flatMap(({ bars }, system) => bars.map((bar) => ({ page, system, index: index++, bar })));
+  });
+  let before: Placed | undefined;
+  return all.map((placed) => {
+    const startsLine =
+      before !== undefined && (before.page !== placed.page || before.system !== placed.system);
+    const continues = startsLine && before!.bar.right === 'none' && placed.bar.left === 'none';
+    const { ending, ...rest } = placed.bar;
+    const numbers = ending?.length === 0 ? (before?.bar.ending ?? []) : ending;
+    const bar: FoundBar = {
+      ...rest,
+      ...(numbers === undefined || numbers.length === 0 ? {} : { ending: numbers }),
+      ...(continues ? { continues: true } : {}),
+    };
+    before = { ...placed, bar };
+    return before;
+  });
+}
+
+/** Groups boxes into written bars: a bar broken over lines counts once. */
+export function writtenOf(placed: readonly Placed[]): Placed[][] {
+  const written: Placed[][] = [];
+  for (const one of placed)
+    if (one.bar.continues === true && written.length > 0) written.at(-1)!.push(one);
+    else written.push([one]);
+  return written;
+}

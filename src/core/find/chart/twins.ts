@@ -1,0 +1,81 @@
+import type { BarContent, ContentItem } from '../types.ts';
+import type { Placed } from './settle.ts';
+
+/** How far two signs may differ in height and, where they stand close together, in place; in spaces. */
+const HEIGHT = 0.2;
+const CLOSE = 1.4;
+const PLACE = 0.5;
+/** A bar of the same music may be drawn this much wider. */
+const WIDEST = 2.6;
+
+/** Classes of written bars that hold the same music as engraved, each of two or more, ascending. */
+export function twinsOf(written: readonly (readonly Placed[])[]): number[][] {
+  const classes: number[][] = [];
+  written.forEach((parts, index) => {
+    const content = contentOf(parts);
+    if (content === null) return;
+    // A twin of every bar of the class, not of one alone: small differences never add up.
+    const same = classes.find((list) => list.every((other) => isSame(contentOf(written[other]!)!, content)));
+    if (same) same.push(index);
+    else classes.push([index]);
+  });
+  return classes.filter((list) => list.length > 1);
+}
+
+/** Bars broken over lines are compared with none. */
+function contentOf(parts: readonly Placed[]): BarContent | null {
+  return parts.length === 1 ? (parts[0]!.bar.content ?? null) : null;
+}
+
+/** The same signs at the same heights in the same order, close ones equally close. */
+export function isSame(a: BarContent, b: BarContent): boolean {
+  if (a.key !== b.key || a.over[0] !== b.over[0] || a.over[1] !== b.over[1]) return false;
+  if (a.items.length !== b.items.length || a.items.length === 0) return false;
+  const pairs = pairsOf(a.items, b.items);
+  return pairs !== null && keepsOrder(pairs);
+}
+
+type Pair = readonly [ContentItem, ContentItem];
+
+function pairsOf(a: readonly ContentItem[], b: readonly ContentItem[]): Pair[] | null {
+  const groups = (items: readonly ContentItem[]) => {
+    const found = new Map<string, ContentItem[]>();
+    for (const item of items) {
+      const key = `${item.staff} ${item.name}`;
+      found.set(key, [...(found.get(key) ?? []), item]);
+    }
+    for (const list of found.values()) list.sort((p, q) => p.x0 - q.x0 || p.y0 - q.y0);
+    return found;
+  };
+  const [left, right] = [groups(a), groups(b)];
+  if (left.size !== right.size) return null;
+  const pairs: Pair[] = [];
+  for (const [key, list] of left) {
+    const other = right.get(key);
+    if (other?.length !== list.length) return null;
+    for (const [i, item] of list.entries()) {
+      const one = other[i]!;
+      const slack = Math.max(HEIGHT, item.slack);
+      if (Math.abs(one.y0 - item.y0) > slack || Math.abs(one.y1 - item.y1) > slack) return null;
+      pairs.push([item, one]);
+    }
+  }
+  return pairs;
+}
+
+/** Left ends come in the same order; what stands close together keeps its distance. */
+function keepsOrder(pairs: readonly Pair[]): boolean {
+  const sorted = [...pairs].sort(([a], [b]) => a.x0 - b.x0);
+  for (let i = 1; i < sorted.length; i++) {
+    const [a, b] = sorted[i]!;
+    for (let j = i - 1; j >= 0; j--) {
+      const [c, d] = sorted[j]!;
+      const [gap, other] = [a.x0 - c.x0, b.x0 - d.x0];
+      if (other < -PLACE || other > gap * WIDEST + PLACE || gap > other * WIDEST + PLACE) return false;
+      const loose = Math.max(a.slack, c.slack) > HEIGHT;
+      if (gap <= CLOSE && Math.abs(gap - other) > (loose ? 2 * PLACE : PLACE)) return false;
+      if (gap > 4 * CLOSE) break;
+    }
+  }
+  return true;
+}

@@ -1,0 +1,155 @@
+import type { BarParts } from '../bars/bars.ts';
+import type { BarContent, ContentItem, PointBox } from '../types.ts';
+import { readingOf } from './signs.ts';
+import type { SystemKey } from './keys.ts';
+import type { Sign } from './things.ts';
+import { partsOfWords, type Words } from './words.ts';
+import { isInStaff, middleX, middleY, staffAt, type SystemInk } from './written.ts';
+
+/** How far heights of leaning beams, of stems' far ends and of slurs may differ in the same music. */
+const BEAM = 0.9;
+const CURVE = 1.6;
+const ANY_HEIGHT = 99;
+
+/** What stands in each bar of a system, for telling twins. */
+export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey): (BarContent | null)[] {
+  const inWords = partsOfWords(system.words, system.signs);
+  const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign));
+  return system.bars.map((bar) => (key === null ? null : contentOf(system, bar, signs, inWords, key)));
+}
+
+function contentOf(
+  system: SystemInk,
+  bar: BarParts,
+  signs: readonly Sign[],
+  inWords: ReadonlyMap<Sign, Words>,
+  key: string,
+): BarContent | null {
+  const { staves, lines, words } = system;
+  const { space } = staves[0]!;
+  const isHere = (x: number) => x > bar.x0 && x < bar.x1;
+  const item = (name: string, box: PointBox, slack: number): ContentItem => {
+    const staff = staffAt(staves, (box[1] + box[3]) / 2);
+    const top = staves[staff]!.lines[0]!;
+    const x = (value: number) => (value - bar.x0) / space;
+    const y = (value: number) => (value - top) / space;
+    return { name, staff, x0: x(box[0]), x1: x(box[2]), y0: y(box[1]), y1: y(box[3]), slack };
+  };
+  const heads = signs.filter((sign) => sign.kind === 'head' && isHere(middleX(sign)));
+  const over: [boolean, boolean] = [false, false];
+  const items: ContentItem[] = [];
+  for (const sign of signs) {
+    const { box } = sign.ink;
+    if (isCurve(sign, space)) {
+      if (box[2] < bar.x0 || box[0] > bar.x1) continue;
+      const side = curveOver(box, bar, heads, space);
+      over[0] ||= side[0];
+      over[1] ||= side[1];
+      if (!side[0] && !side[1]) items.push(item('curve', box, CURVE));
+      continue;
+    }
+    if (!isHere(middleX(sign)) || isBeside(sign, bar, system, space)) continue;
+    if (isBeam(sign, space)) items.push(item('beam', box, BEAM));
+    else if (sign.ink.kind === 'shape' && !sign.ink.filled) continue;
+    else items.push(item(sign.ink.outline, box, isNear(sign, system) ? 0 : CURVE));
+  }
+  const { upright, across } = lines;
+  const [top, bottom] = [staves[0]!.lines[0]! - 7 * space, staves.at(-1)!.lines.at(-1)! + 7 * space];
+  for (const { at, from, to } of upright)
+    if (
+      at > bar.x0 + 0.45 * space &&
+      at < bar.x1 - 0.45 * space &&
+      from > top &&
+      to < bottom &&
+      to - from > 1.2 * space
+    )
+      items.push(item('stem', [at, from, at, to], BEAM));
+  for (const { at, from, to, thickness } of across)
+    if (
+      isHere((from + to) / 2) &&
+      at > top &&
+      at < bottom &&
+      thickness > 0.3 * space &&
+      to - from < bar.x1 - bar.x0
+    )
+      items.push(item('beam', [from, at, to, at], BEAM));
+  for (const word of words) {
+    const x = word.box[0] + 0.3 * space;
+    if (isHere(x) && isChord(word, staves[0]!.lines[0]!)) {
+      const looks = [...inWords].filter(([, of]) => of === word).map(([sign]) => sign.ink.outline);
+      items.push(item(`word ${word.looks} ${looks.sort().join(' ')}`, word.box, ANY_HEIGHT));
+    }
+  }
+  return { items: once(items), key, over, width: (bar.x1 - bar.x0) / space };
+}
+
+/** A beam or slur that is filled and stroked counts once. */
+function once(items: readonly ContentItem[]): ContentItem[] {
+  const close = (a: number, b: number) => Math.abs(a - b) < 0.3;
+  return items.filter(
+    (one, i) =>
+      !items
+        .slice(0, i)
+        .some(
+          (other) =>
+            other.name === one.name &&
+            close(other.x0, one.x0) &&
+            close(other.x1, one.x1) &&
+            close(other.y0, one.y0) &&
+            close(other.y1, one.y1),
+        ),
+  );
+}
+
+/** Repeat dots, a meter, signs of the form and bar numbers are no music. */
+function isBeside(sign: Sign, bar: BarParts, { staves }: SystemInk, space: number): boolean {
+  if (/segno|coda/i.test(sign.name)) return true;
+  const inStaff = isInStaff(sign, staves);
+  if (sign.kind === 'time') return inStaff || sign.ink.kind === 'glyph';
+  if (!inStaff) return false;
+  const [x0, , x1] = sign.ink.box;
+  const isSmall = x1 - x0 < 0.75 * space;
+  const nearEdge = Math.min(middleX(sign) - bar.x0, bar.x1 - middleX(sign)) < 2.2 * space;
+  const repeats = bar.left.startsWith('repeat') || bar.right.startsWith('repeat');
+  const { lines } = staves[staffAt(staves, middleY(sign))]!;
+  const off = Math.abs(Math.abs(middleY(sign) - (lines[0]! + lines.at(-1)!) / 2) - 0.5 * space);
+  return repeats && isSmall && nearEdge && off < 0.15 * space;
+}
+
+/** Notes and what belongs to them; what stands further off is set at any height. */
+function isNear(sign: Sign, { staves }: SystemInk): boolean {
+  if (sign.kind === 'head' || sign.kind === 'rest' || sign.kind === 'accidental') return true;
+  const { lines, space } = staves[staffAt(staves, middleY(sign))]!;
+  const y = middleY(sign);
+  return y > lines[0]! - 3 * space && y < lines.at(-1)! + 3 * space;
+}
+
+/** A slanted four-sided bar. */
+function isBeam({ ink, name }: Sign, space: number): boolean {
+  if (ink.kind !== 'shape' || name !== '') return false;
+  const points = ink.rings[0]?.length ?? 0;
+  return ink.rings.length === 1 && points >= 8 && points <= 10 && ink.box[2] - ink.box[0] > 0.6 * space;
+}
+
+/** A tie or slur: wide, and thin for its width. */
+function isCurve({ ink, name }: Sign, space: number): boolean {
+  if (ink.kind !== 'shape' || name !== '') return false;
+  const [width, height] = [ink.box[2] - ink.box[0], ink.box[3] - ink.box[1]];
+  const points = ink.rings[0]?.length ?? 0;
+  return width > 1.1 * space && height < 0.8 * width && points > 10;
+}
+
+/** Which edges of a bar a curve goes over: it does not end at a note of the bar. */
+function curveOver(box: PointBox, bar: BarParts, heads: readonly Sign[], space: number): [boolean, boolean] {
+  const xs = heads.map(middleX);
+  const first = Math.min(...xs, bar.x1);
+  const last = Math.max(...xs, bar.x0);
+  return [box[0] < first - 0.9 * space, box[2] > last + 0.9 * space];
+}
+
+/** A chord symbol, as far as it can be told: no number, no word of the form, nothing in a box. */
+function isChord({ text, boxed, box }: Words, top: number): boolean {
+  if (boxed || box[3] > top + 1 || readingOf(text) !== null) return false;
+  if (/^[\d\s.,()–-]*$/.test(text)) return false;
+  return !/\p{L}{4,}/u.test(text) || /^[A-H]/.test(text);
+}

@@ -1,0 +1,70 @@
+import type { BarParts } from '../bars/bars.ts';
+import type { FoundBar } from '../types.ts';
+import type { Meter } from '../../chart/types.ts';
+import type { Sign } from './things.ts';
+import { isInStaff, middleX, middleY, type SystemInk } from './written.ts';
+
+const WORDS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
+
+/** The digit that a sign of a music font is; −1 when it is none. */
+function digitOf({ name, kind }: Sign): number {
+  if (kind !== 'time') return -1;
+  const digit = /^timeSig(\d)$/.exec(name)?.[1];
+  return digit === undefined ? WORDS.indexOf(name) : Number(digit);
+}
+
+function numberOf(signs: readonly Sign[]): number {
+  const digits = [...signs].sort((a, b) => middleX(a) - middleX(b)).map(digitOf);
+  return digits.length === 0 || digits.length > 2 ? 0 : Number(digits.join(''));
+}
+
+const inBar = (sign: Sign, bar: BarParts) => middleX(sign) > bar.x0 && middleX(sign) < bar.x1;
+
+/** The meter that is printed in a bar; null when there is none, or none that can be read. */
+export function meterIn({ signs, staves }: SystemInk, bar: BarParts, from: number): Meter | null {
+  const { lines, space } = staves[0]!;
+  const [top, bottom] = [lines[0]!, lines.at(-1)!];
+  const here = signs.filter(
+    (sign) =>
+      sign.kind === 'time' &&
+      middleX(sign) > from &&
+      middleX(sign) < bar.x1 &&
+      middleY(sign) > top - 0.5 * space &&
+      middleY(sign) < bottom + 0.5 * space,
+  );
+  if (here.some(({ name }) => /^timeSigCommon|timesig\.C44/.test(name))) return { beats: 4, value: 4 };
+  if (here.some(({ name }) => /^timeSigCut|timesig\.C22/.test(name))) return { beats: 2, value: 2 };
+  const middle = (top + bottom) / 2;
+  const digits = here.filter((sign) => digitOf(sign) >= 0);
+  const beats = numberOf(digits.filter((sign) => middleY(sign) < middle));
+  const value = numberOf(digits.filter((sign) => middleY(sign) > middle));
+  return beats > 0 && [1, 2, 4, 8, 16].includes(value) ? { beats, value } : null;
+}
+
+/** What a bar says of time: its meter, its silence, how many bars of rest it stands for. */
+export function timeOf(system: SystemInk, bar: BarParts, from: number): Partial<FoundBar> {
+  const meter = meterIn(system, bar, from);
+  const here = system.signs.filter((sign) => inBar(sign, bar));
+  const heads = here.filter(({ kind }) => kind === 'head');
+  const above = here.filter(
+    (sign) =>
+      digitOf(sign) >= 0 && !isInStaff(sign, system.staves) && middleY(sign) < system.staves[0]!.lines[0]!,
+  );
+  const rests = heads.length === 0 ? numberOf(above) : 0;
+  const silent = heads.length === 0 && (rests > 0 || here.some(({ kind }) => kind === 'rest'));
+  return {
+    ...(meter === null ? {} : { meter }),
+    ...(rests > 1 ? { restBars: rests } : {}),
+    ...(silent ? { silent: true } : {}),
+  };
+}
+
+/** Quarters that a bar's notes can fill at most: a hollow head may be a whole note, a filled one a dotted quarter. */
+export function mostQuarters(system: SystemInk, bar: BarParts): number {
+  const here = system.signs.filter((sign) => inBar(sign, bar));
+  return here.reduce((sum, { kind, ink }) => {
+    if (kind === 'rest') return sum + 4;
+    if (kind !== 'head') return sum;
+    return sum + (ink.rings.length > 1 ? 4 : 1);
+  }, 0);
+}

@@ -1,0 +1,94 @@
+import type { PointBox, SignKind } from '../types.ts';
+import type { Sign } from './things.ts';
+import type { Words } from './words.ts';
+
+/** A bar as signs see it, in page points. */
+export interface BarPlace {
+  /** Index on the page. */
+  readonly index: number;
+  readonly x0: number;
+  readonly x1: number;
+}
+
+/** A sign before it has its page and its box in fractions. */
+export interface SignHere {
+  readonly kind: SignKind;
+  readonly box: PointBox;
+  readonly text?: string;
+  readonly al?: 'fine' | 'coda';
+  readonly bar: number;
+  readonly sure: number;
+}
+
+/** Words of jumps, as they are written in several languages' common spellings. */
+const READINGS: readonly (readonly [RegExp, SignKind])[] = [
+  [/^(d\s?\.?\s?c\b|da\s?capo)/i, 'dc'],
+  [/^(d\s?\.?\s?s\b|dal\s?segno)/i, 'ds'],
+  [/^(to|al|alla)\s+(the\s+)?coda/i, 'to-coda'],
+  [/^fine\b\.?$/i, 'fine'],
+  [/^coda$/i, 'coda'],
+];
+
+/** What words say of the form; null for chord symbols, lyrics and everything else. */
+export function readingOf(text: string): { kind: SignKind; al?: 'fine' | 'coda' } | null {
+  const plain = text.replace(/\s+/g, ' ').trim();
+  const kind = READINGS.find(([pattern]) => pattern.test(plain))?.[1];
+  if (kind === undefined) return null;
+  if (kind !== 'dc' && kind !== 'ds') return { kind };
+  if (/fine/i.test(plain)) return { kind, al: 'fine' };
+  return /coda|⊕|\u{e048}/iu.test(plain) ? { kind, al: 'coda' } : { kind };
+}
+
+/** Signs of one system: those that say something at a bar's start, and those at its end. */
+export function signsOf(
+  words: readonly Words[],
+  signs: readonly Sign[],
+  bars: readonly BarPlace[],
+  space: number,
+): SignHere[] {
+  if (bars.length === 0) return [];
+  const found: SignHere[] = [];
+  for (const { text, box, boxed, size } of words) {
+    const reading = readingOf(text);
+    if (reading && reading.kind !== 'coda')
+      found.push({ ...reading, box, text, bar: endingAt(box, bars, space), sure: 0.97 });
+    else if (reading) found.push({ ...reading, box, text, bar: startingAt(box, bars), sure: 0.9 });
+    else if (boxed && text.length <= 16 && text !== '' && size > 0)
+      found.push({ kind: 'section', box, text, bar: startingAt(box, bars), sure: 0.95 });
+  }
+  for (const { name, ink } of signs) {
+    const isSegno = /segno/i.test(name);
+    if (!isSegno && !/coda/i.test(name)) continue;
+    const { box } = ink;
+    const besides = found.some(
+      (one) =>
+        one.text !== undefined &&
+        (one.kind === 'to-coda' || one.kind === 'coda') &&
+        near(one.box, box, 4 * space),
+    );
+    if (!isSegno && besides) continue;
+    found.push({ kind: isSegno ? 'segno' : 'coda', box, bar: startingAt(box, bars), sure: 0.95 });
+  }
+  return found;
+}
+
+const near = (a: PointBox, b: PointBox, gap: number) =>
+  a[0] <= b[2] + gap && b[0] <= a[2] + gap && a[1] <= b[3] + gap && b[1] <= a[3] + gap;
+
+/** The bar whose left bar line is nearest to a sign's middle. */
+function startingAt(box: PointBox, bars: readonly BarPlace[]): number {
+  const x = Math.min((box[0] + box[2]) / 2, box[0] + 12);
+  const inside = bars.find((bar) => x >= bar.x0 && x < bar.x1);
+  const nearest = [...bars].sort((a, b) => Math.abs(a.x0 - x) - Math.abs(b.x0 - x))[0]!;
+  // Well inside a bar and far from its end: it is that bar's, if nothing nearer begins.
+  if (inside && inside.x1 - x > x - inside.x0) return inside.index;
+  return nearest.index;
+}
+
+/** The bar whose right bar line words end at, otherwise the one that they start in. */
+function endingAt(box: PointBox, bars: readonly BarPlace[], space: number): number {
+  const nearest = [...bars].sort((a, b) => Math.abs(a.x1 - box[2]) - Math.abs(b.x1 - box[2]))[0]!;
+  if (Math.abs(nearest.x1 - box[2]) <= 2.5 * space) return nearest.index;
+  const middle = bars.find((bar) => box[0] + space >= bar.x0 && box[0] + space < bar.x1);
+  return (middle ?? nearest).index;
+}

@@ -1,0 +1,146 @@
+import type { Ink, InkGlyph, PointBox } from '../types.ts';
+import { textOf } from './brackets.ts';
+import { isLetter } from './fonts.ts';
+import type { Straights } from './straight.ts';
+import type { Sign } from './things.ts';
+
+/** Letters that stand together: a chord symbol, a word, a phrase. */
+export interface Words {
+  readonly text: string;
+  /** What its letters look like: the same music has the same, whatever the file's encoding. */
+  readonly looks: string;
+  readonly box: PointBox;
+  readonly size: number;
+  /** It stands in a box or circle. */
+  readonly boxed: boolean;
+}
+
+/** Letters this share of their size apart belong together; words of a phrase are about a quarter apart. */
+const TOGETHER = 0.5;
+/** Raised and lowered letters belong to the word. */
+const RAISED = 0.75;
+
+interface Piece {
+  readonly box: PointBox;
+  readonly y: number;
+  readonly size: number;
+  readonly text: string;
+  readonly look: string;
+}
+
+/** All words of a page, with the accidentals and triangles of chord symbols that stand beside letters. */
+export function wordsOf(ink: readonly Ink[], lines: Straights): Words[] {
+  const letters = ink.filter(isLetter).filter(({ angle }) => Math.abs(angle) < 5 || Math.abs(angle) > 355);
+  const pieces = letters.map(pieceOf);
+  const runs = runsOf(pieces);
+  const frames = framesOf(ink, lines);
+  return runs.map((run) => wordOf(run, frames));
+}
+
+function pieceOf(glyph: InkGlyph): Piece {
+  return { box: glyph.box, y: glyph.y, size: glyph.size, text: textOf(glyph), look: glyph.outline };
+}
+
+function runsOf(pieces: readonly Piece[]): Piece[][] {
+  const runs: Piece[][] = [];
+  const open: Piece[][] = [];
+  for (const piece of [...pieces].sort((a, b) => a.box[0] - b.box[0])) {
+    const at = open.findIndex((run) => {
+      const last = run.at(-1)!;
+      const size = Math.max(last.size, piece.size);
+      const gap = piece.box[0] - Math.max(...run.slice(-4).map(({ box }) => box[2]));
+      const first = run[0]!;
+      return (
+        gap <= TOGETHER * size &&
+        gap > -0.6 * size &&
+        Math.min(Math.abs(piece.y - last.y), Math.abs(piece.y - first.y)) <= RAISED * size &&
+        sizesFit(first, piece)
+      );
+    });
+    if (at >= 0) open[at]!.push(piece);
+    else {
+      const run = [piece];
+      open.push(run);
+      runs.push(run);
+    }
+  }
+  return runs;
+}
+
+const sizesFit = (a: Piece, b: Piece) => Math.max(a.size, b.size) <= 2.2 * Math.min(a.size, b.size);
+
+function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
+  let text = '';
+  let end = -Infinity;
+  for (const piece of run) {
+    if (text !== '' && piece.box[0] - end > 0.18 * piece.size) text += ' ';
+    text += piece.text;
+    end = Math.max(end, piece.box[2]);
+  }
+  const box: PointBox = [
+    Math.min(...run.map((piece) => piece.box[0])),
+    Math.min(...run.map((piece) => piece.box[1])),
+    end,
+    Math.max(...run.map((piece) => piece.box[3])),
+  ];
+  const size = Math.max(...run.map((piece) => piece.size));
+  const boxed = frames.some(
+    (frame) =>
+      frame[0] <= box[0] &&
+      frame[1] <= box[1] &&
+      frame[2] >= box[2] &&
+      frame[3] >= box[3] &&
+      frame[2] - frame[0] < box[2] - box[0] + 2 * size &&
+      frame[3] - frame[1] < box[3] - box[1] + 2 * size,
+  );
+  return { text: text.trim(), looks: run.map(({ look }) => look).join(' '), box, size, boxed };
+}
+
+/** Stroked outlines, and boxes made of four lines. */
+function framesOf(ink: readonly Ink[], { across, upright }: Straights): PointBox[] {
+  const drawn = ink.flatMap((one) =>
+    one.kind === 'shape' && (!one.filled || one.rings.length > 1) ? [one.box] : [],
+  );
+  const short = across.filter((line) => line.to - line.from < 120);
+  const made = short.flatMap((top) =>
+    short.flatMap((bottom): PointBox[] => {
+      const height = bottom.at - top.at;
+      if (
+        height < 4 ||
+        height > 60 ||
+        Math.abs(top.from - bottom.from) > 1.5 ||
+        Math.abs(top.to - bottom.to) > 1.5
+      )
+        return [];
+      const sides = [top.from, top.to].every((x) =>
+        upright.some(
+          (side) =>
+            Math.abs(side.at - x) <= 1.5 &&
+            Math.abs(side.from - top.at) <= 1.5 &&
+            Math.abs(side.to - bottom.at) <= 1.5,
+        ),
+      );
+      return sides ? [[top.from, top.at, top.to, bottom.at]] : [];
+    }),
+  );
+  return [...drawn, ...made];
+}
+
+/** Signs that belong to a chord symbol: they touch its letters. */
+export function partsOfWords(words: readonly Words[], signs: readonly Sign[]): Map<Sign, Words> {
+  const found = new Map<Sign, Words>();
+  for (const sign of signs) {
+    const [x0, y0, x1, y1] = sign.ink.box;
+    const middle = (y0 + y1) / 2;
+    const word = words.find(
+      ({ box, size }) =>
+        middle > box[1] - 0.5 * size &&
+        middle < box[3] + 0.4 * size &&
+        x0 < box[2] + 0.5 * size &&
+        x1 > box[0] - 0.5 * size &&
+        y1 - y0 < 1.5 * size,
+    );
+    if (word && !(x0 <= word.box[0] && x1 >= word.box[2])) found.set(sign, word);
+  }
+  return found;
+}

@@ -1,0 +1,60 @@
+import type { BarParts } from '../bars/bars.ts';
+import type { Ink, StaffParts } from '../types.ts';
+import type { Straights } from './straight.ts';
+import type { Sign } from './things.ts';
+import type { Words } from './words.ts';
+
+/** All that is known of a system when its bars are read. Lengths in page points. */
+export interface SystemInk {
+  readonly staves: readonly StaffParts[];
+  readonly signs: readonly Sign[];
+  readonly words: readonly Words[];
+  readonly lines: Straights;
+  readonly ink: readonly Ink[];
+  readonly bars: readonly BarParts[];
+}
+
+/** The staff that something at this height belongs to: the nearest. */
+export function staffAt(staves: readonly StaffParts[], y: number): number {
+  let best = 0;
+  let least = Infinity;
+  for (const [i, { lines }] of staves.entries()) {
+    const off = Math.max(lines[0]! - y, y - lines.at(-1)!, 0);
+    if (off < least) [best, least] = [i, off];
+  }
+  return best;
+}
+
+export const middleX = ({ ink: { box } }: Sign) => (box[0] + box[2]) / 2;
+export const middleY = ({ ink: { box } }: Sign) => (box[1] + box[3]) / 2;
+export const isPlayed = ({ kind }: Sign) => kind === 'head' || kind === 'rest';
+
+/** It stands between the outer lines of its staff, or nearly. */
+export function isInStaff(sign: Sign, staves: readonly StaffParts[]): boolean {
+  const y = middleY(sign);
+  return staves.some(({ lines, space }) => y > lines[0]! - 0.3 * space && y < lines.at(-1)! + 0.3 * space);
+}
+
+/** Clef, key and meter at the start of a system: for each staff, the signs before its first note or rest. */
+export function headersOf({ staves, signs, bars }: SystemInk): Sign[][] {
+  const first = bars[0];
+  if (first === undefined) return staves.map(() => []);
+  return staves.map((_, i) => {
+    const own = signs
+      .filter((sign) => middleX(sign) < first.x1 && staffAt(staves, middleY(sign)) === i)
+      .sort((a, b) => middleX(a) - middleX(b));
+    const end = Math.min(...own.filter(isPlayed).map(({ ink }) => ink.box[0]));
+    return own.filter((sign) => sign.ink.box[2] <= end + 0.1 && isHeader(sign, staves));
+  });
+}
+
+const isHeader = (sign: Sign, staves: readonly StaffParts[]) =>
+  isInStaff(sign, staves) && (sign.kind === 'clef' || sign.kind === 'accidental' || sign.kind === 'other');
+
+/** A header as text: what stands at which height. */
+export function headerKeys(headers: readonly (readonly Sign[])[], staves: readonly StaffParts[]): string[][] {
+  return headers.map((list, i) => {
+    const { lines, space } = staves[i]!;
+    return list.map((sign) => `${sign.ink.outline}@${Math.round(((middleY(sign) - lines[0]!) / space) * 4)}`);
+  });
+}
