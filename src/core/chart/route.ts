@@ -33,11 +33,13 @@ export function routeFrom(marks: Marks): Route {
     problems.push(...chorus.problems);
   }
   const kept = withinLongest(places);
-  if (kept.length < places.length) problems.push({ kind: 'too-long', bar: written[0]!.id });
+  const isCut = kept.length < places.length;
+  if (isCut) problems.push({ kind: 'too-long', bar: written[0]!.id });
   return {
     written,
     places: kept,
-    problems: onceEach([...problems, ...unplayed(written, playable, places)]),
+    // Of a route that was cut nobody can say what it would have come to.
+    problems: onceEach(isCut ? problems : [...problems, ...unplayed(written, playable, places)]),
   };
 }
 
