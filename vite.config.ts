@@ -44,6 +44,7 @@ export default defineConfig({
   base: './',
   publicDir: false,
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+  worker: { format: 'es' },
   build: {
     outDir: dist,
     emptyOutDir: true,

@@ -42,7 +42,7 @@ function Choice({ value, options, pick }: ChoiceProps) {
 export function SettingsSheet({ settings, change, close }: SettingsSheetProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => dialog.current?.showModal(), []);
-  const { drill, theme, volume, lightOffset } = settings.value;
+  const { drill, theme, volume, lightOffset, findBars } = settings.value;
   const drilling = (part: Partial<DrillSettings>) => change({ drill: { ...drill, ...part } });
   const countIn = 'bars' in drill.countIn ? `bars ${drill.countIn.bars}` : `beats ${drill.countIn.beats}`;
   const pickCountIn = (value: string) => {
@@ -111,6 +111,13 @@ export function SettingsSheet({ settings, change, close }: SettingsSheetProps) {
             step="5"
             value={Math.round(lightOffset * 1000)}
             onChange={(event) => change({ lightOffset: Number(event.currentTarget.value) / 1000 })}
+          />
+        </Row>
+        <Row name={t('stand_find_bars')}>
+          <input
+            type="checkbox"
+            checked={findBars}
+            onChange={(event) => change({ findBars: event.currentTarget.checked })}
           />
         </Row>
         <Row name={t('stand_setting_theme')}>

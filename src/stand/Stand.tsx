@@ -18,6 +18,13 @@ import { SettingsSheet } from './SettingsSheet.tsx';
 
 export type Sheet = 'help' | 'settings' | null;
 
+/** The pages are being read for their bars. */
+export interface Reading {
+  /** How far it is. */
+  readonly text: string;
+  stop(): void;
+}
+
 export interface StandProps {
   /** Null until it has been read or kept. */
   readonly chart: ReadonlySignal<OpenChart | null>;
@@ -29,6 +36,8 @@ export interface StandProps {
   readonly line: Signal<string | null>;
   /** Says how far the PDF has been read; null once its page is there. */
   readonly opening: ReadonlySignal<string | null>;
+  /** Null while no bars are looked for. */
+  readonly reading: ReadonlySignal<Reading | null>;
   /** The element that the pages go into. */
   readonly page: RefObject<HTMLElement | null>;
 }
@@ -37,7 +46,7 @@ const upright = matchMedia('(max-aspect-ratio: 1/1)');
 
 /** The page, the rope, the rail; and the sheets that lie over them when asked for. */
 export function Stand(props: StandProps) {
-  const { chart, mode, handlers, settings, change, sheet, line, opening, page } = props;
+  const { chart, mode, handlers, settings, change, sheet, line, opening, reading, page } = props;
   const tall = useSignal(upright.matches);
   useEffect(() => {
     const turned = () => (tall.value = upright.matches);
@@ -72,6 +81,7 @@ export function Stand(props: StandProps) {
         {now?.name === 'drill' && !settings.value.cautionShown && (
           <Caution close={() => change({ cautionShown: true })} />
         )}
+        <Finding reading={reading} />
         {now && <now.mode.Rail />}
       </aside>
       {line.value !== null && (
@@ -86,6 +96,19 @@ export function Stand(props: StandProps) {
 
 function Opening({ text }: { text: StandProps['opening'] }) {
   return text.value === null ? null : <p class="stand-opening">{text.value}</p>;
+}
+
+function Finding({ reading }: Pick<StandProps, 'reading'>) {
+  const now = reading.value;
+  if (!now) return null;
+  return (
+    <div class="stand-finding">
+      <p role="status">{now.text}</p>
+      <button data-command="stop-finding" onClick={() => now.stop()}>
+        {t('stand_finding_stop')}
+      </button>
+    </div>
+  );
 }
 
 function Streak({ state, direction }: { state: ChartState; direction: 'right' | 'up' }) {

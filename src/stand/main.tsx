@@ -1,5 +1,7 @@
-import { effect, signal } from '@preact/signals';
+import { effect, signal, type Signal } from '@preact/signals';
 import { createRef, render } from 'preact';
+import { contradictionOf, defaultNumbers, planOf, routeFrom } from '../core/chart/index.ts';
+import type { Marks } from '../core/chart/types.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageParams } from '../host/pages.ts';
@@ -19,7 +21,8 @@ import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext } from './mode.ts';
 import { keepingProblem, openingProblem } from './problems.ts';
-import { Stand, type Sheet } from './Stand.tsx';
+import { findMarks } from './find/finding.ts';
+import { Stand, type Reading, type Sheet } from './Stand.tsx';
 import './stand.css';
 import { createView } from './view/index.ts';
 
@@ -82,6 +85,7 @@ async function show(
   const mode = signal<{ name: 'marks' | 'drill'; mode: Mode } | null>(null);
   const sheet = signal<Sheet>(null);
   const line = signal<string | null>(null);
+  const reading = signal<Reading | null>(null);
   const told = (error: unknown) => {
     line.value = keepingProblem(error);
   };
@@ -97,7 +101,7 @@ async function show(
   const page = createRef<HTMLElement>();
   render(
     <>
-      <Stand {...{ chart, mode, settings, change, sheet, line, opening, page }} handlers={own} />
+      <Stand {...{ chart, mode, settings, change, sheet, line, opening, reading, page }} handlers={own} />
       <LiveRegion />
     </>,
     root,
@@ -115,8 +119,10 @@ async function show(
   await frameShown();
   const opened = await coming.chart;
 
+  const find = () => findOn(coming, reading);
   const context: StandContext = {
     view,
+    find,
     chart: opened.key,
     state: opened.state,
     writing: opened.writing,
@@ -158,11 +164,44 @@ async function show(
   });
   void learnLayout();
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
+  if (settings.peek().findBars) await markFirst(opened, find).catch(told);
   go(modeOf(opened.state.value));
   html.dataset['state'] = 'ready';
   if (begin) handlers().begin?.('touch');
   const { document: hash } = opened.state.value;
   if (hash !== null) store.setPages(hash, file.pages).catch(told);
+}
+
+/** Reads the chart's pages; `reading` says how far it is and stops it. */
+async function findOn(coming: Coming, reading: Signal<Reading | null>): Promise<Marks | null> {
+  const stopped = new AbortController();
+  const signal_ = AbortSignal.any([left.signal, stopped.signal]);
+  const stop = () => stopped.abort();
+  reading.value = { text: t('stand_finding'), stop };
+  try {
+    return await findMarks(await coming.bytes, {
+      signal: signal_,
+      onProgress: (done, pages) => {
+        if (pages > 1) reading.value = { text: t('stand_finding_page', done, pages), stop };
+      },
+    });
+  } finally {
+    reading.value = null;
+  }
+}
+
+/** A chart that nobody has marked is marked as the page itself says, and can be played at once. */
+async function markFirst(chart: OpenChart, find: () => Promise<Marks | null>): Promise<void> {
+  if (chart.state.value.marks !== null || !chart.writing.value) return;
+  const marks = await find();
+  if (!marks) {
+    announce(t('stand_found_none'));
+    return;
+  }
+  const { marks: kept } = await chart.append([{ type: 'marks', parent: null, marks }]);
+  if (!kept || contradictionOf(routeFrom(marks).problems)) return;
+  const plan = planOf(marks, defaultNumbers);
+  if (plan.bars.length > 0) await chart.append([{ type: 'plan', marks: kept.event, plan }]);
 }
 
 beginPage('stand', (given) => void open(given));

@@ -1,6 +1,6 @@
 import type { ReadonlySignal } from '@preact/signals';
 import type { ComponentType, VNode } from 'preact';
-import type { PlacedBox } from '../core/chart/types.ts';
+import type { Marks, PlacedBox } from '../core/chart/types.ts';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import type { Handlers } from '../ui/commands.ts';
@@ -54,6 +54,8 @@ export interface StandContext {
   /** One line on the screen that says what to do. */
   warn(text: string): void;
   go(mode: 'marks' | 'drill'): void;
+  /** Reads the pages and gives what is found on them as marks; null when no bar is found, or it was stopped. */
+  find(): Promise<Marks | null>;
 }
 
 /** Marking the page or drilling it: what stands in the rail, what lies on the page, which commands run. */

@@ -9,6 +9,7 @@ export const DEFAULTS: Settings = {
   singleLetters: true,
   keys: {},
   cautionShown: false,
+  findBars: true,
   drill: { mode: 'rolling', countIn: { bars: 1 }, gap: 1, halvesFrom: 140 },
 };
 
@@ -30,6 +31,7 @@ const settingsSchema = v.object({
   singleLetters: v.fallback(v.boolean(), DEFAULTS.singleLetters),
   keys: v.fallback(v.record(v.string(), v.array(v.string())), DEFAULTS.keys),
   cautionShown: v.fallback(v.boolean(), DEFAULTS.cautionShown),
+  findBars: v.fallback(v.boolean(), DEFAULTS.findBars),
   drill: v.fallback(drill, DEFAULTS.drill),
 });
 

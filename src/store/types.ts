@@ -26,6 +26,8 @@ export interface Settings {
   singleLetters: boolean;
   keys: Record<string, string[]>;
   cautionShown: boolean;
+  /** A chart opened for the first time is read for its bars. */
+  findBars: boolean;
   drill: import('../core/drill/types.ts').DrillSettings;
 }
 

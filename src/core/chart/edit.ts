@@ -1,5 +1,5 @@
 import { mendOrder } from './by-hand.ts';
-import { seen, vouch } from './found.ts';
+import { seen, takeFound, vouch } from './found.ts';
 import { addLine, moveLine, removeLine } from './edit-lines.ts';
 import {
   setBars,
@@ -46,18 +46,22 @@ export type Edit =
   | { readonly type: 'as-section'; readonly section: BarId; readonly like: BarId }
   | { readonly type: 'apart'; readonly bars: readonly BarId[] }
   /** These bars are right as they were found. */
-  | { readonly type: 'vouch'; readonly bars: readonly BarId[] };
+  | { readonly type: 'vouch'; readonly bars: readonly BarId[] }
+  /** What was found, where the player has touched nothing. */
+  | { readonly type: 'take-found'; readonly found: Marks };
 
 /**
  * Makes one edit: returns new marks and never mutates; the very same marks when nothing changes.
  * `newId` gives the ids of bars and systems that come to be. Throws `Refused` when it cannot be made.
  */
 export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
+  // What was found anew has been seen by nobody yet.
+  if (command.type === 'take-found') return takeFound(marks, command.found).marks;
   const made = changed(marks, command, newId);
   return made === marks ? marks : withVersion(mendOrder(marks, seen(marks, made)));
 }
 
-function changed(marks: Marks, command: Edit, newId: NewId): Marks {
+function changed(marks: Marks, command: Exclude<Edit, { type: 'take-found' }>, newId: NewId): Marks {
   switch (command.type) {
     case 'add-system':
       return addSystem(marks, command.page, command.box, command.bars, newId);

@@ -10,9 +10,10 @@ export const IN_DOUBT = 0.9;
 /** Two boxes this much alike are the same bar (design of the log: bars marked apart match by place). */
 const SAME_PLACE = 0.8;
 
+export const isInDoubt = ({ found }: Bar): boolean => found !== undefined && found < IN_DOUBT;
+
 /** Bars to be looked at, in reading order. */
-export const doubtsOf = (marks: Marks): readonly Bar[] =>
-  barsOf(marks).filter((bar) => bar.found !== undefined && bar.found < IN_DOUBT);
+export const doubtsOf = (marks: Marks): readonly Bar[] => barsOf(marks).filter(isInDoubt);
 
 function without(bar: Bar): Bar {
   const { found, ...rest } = bar;

@@ -5,8 +5,10 @@ import { NoteSign } from '../../ui/NoteSign.tsx';
 import { unitName } from '../../ui/units.ts';
 import { Ladder } from '../../ui/rope/Ladder.tsx';
 import type { Phase } from '../../core/drill/phase.ts';
+import type { Settings } from '../../store/types.ts';
 import type { Handlers } from '../../ui/commands.ts';
 import { CommandButton } from '../CommandButton.tsx';
+import { Found, isAsFound } from './Found.tsx';
 import type { Light } from './light.ts';
 import { Standing, Wall } from './Offers.tsx';
 import type { DrillView, Session } from './session-types.ts';
@@ -20,10 +22,12 @@ export interface DrillRailProps {
   readonly session: Session;
   readonly light: ReadonlySignal<Light | null>;
   readonly handlers: Handlers;
+  readonly settings: ReadonlySignal<Settings>;
+  readonly toMarks: () => void;
 }
 
 /** What, how fast, where on the ladder, what comes next, and the verdicts: in this order. */
-export function DrillRail({ state, session, light, handlers }: DrillRailProps) {
+export function DrillRail({ state, session, light, handlers, settings, toMarks }: DrillRailProps) {
   const view = session.view.value;
   const chart = state.value;
   const plan = chart.plan?.plan;
@@ -36,6 +40,7 @@ export function DrillRail({ state, session, light, handlers }: DrillRailProps) {
       </section>
     );
   const text = spanText(plan, step);
+  const marks = chart.marks?.marks;
   return (
     <section class="drill-rail" data-phase={view.phase}>
       <p class="drill-small drill-where">{whereText(plan, step)}</p>
@@ -59,6 +64,9 @@ export function DrillRail({ state, session, light, handlers }: DrillRailProps) {
         />
       </div>
       <div class="drill-foot">
+        {view.phase === 'idle' && marks && isAsFound(marks, chart.passes) && (
+          <Found marks={marks} plan={plan} settings={settings} look={toMarks} />
+        )}
         <Sentence chart={chart} view={view} />
         <p class="drill-small">
           {view.minutes > 0

@@ -48,7 +48,9 @@ export function createDrillMode(context: StandContext, settings: ReadonlySignal<
   const stops = [frameSpan(context), followBars(context, light), tellStreak(context)];
 
   return {
-    Rail: () => <DrillRail state={state} session={session} light={light} handlers={handlers} />,
+    Rail: () => (
+      <DrillRail {...{ state, session, light, handlers, settings }} toMarks={() => context.go('marks')} />
+    ),
     overlay: (page) => {
       const now = plan();
       const step = state.value.step;

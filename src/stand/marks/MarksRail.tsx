@@ -15,6 +15,7 @@ import type { Actions } from './actions.ts';
 import { BarPanel } from './BarPanel.tsx';
 import type { Editor } from './editor.ts';
 import { Form, FormFields } from './FormPanel.tsx';
+import { FoundPanel } from './FoundPanel.tsx';
 import { Beats, MeterField, unitName, UnitField } from './fields.tsx';
 import { SystemPanel } from './SystemPanel.tsx';
 import { problemText, sizeText } from './words.ts';
@@ -42,9 +43,11 @@ export function MarksRail({ context, editor, actions, numbers, handlers, setting
         <div class="marks-undo">
           <CommandButton id="marks-undo" label="marks_cmd_undo" handlers={handlers} class="plain" />
           <CommandButton id="marks-redo" label="marks_cmd_redo" handlers={handlers} class="plain" />
+          <CommandButton id="marks-find" label="marks_cmd_find" handlers={handlers} class="plain" />
         </div>
       </header>
       {plan.bars.length > 0 && <Form plan={plan} marks={marks} actions={actions} />}
+      <FoundPanel marks={marks} handlers={handlers} />
       <Doubts marks={marks} pages={context.view.pages} actions={actions} />
       <SystemPanel editor={editor} actions={actions} />
       <BarPanel editor={editor} actions={actions} />

@@ -1,5 +1,6 @@
 import { boxOf } from '../../core/chart/edit-shape.ts';
 import { linesOf } from '../../core/chart/edit-lines.ts';
+import { isInDoubt } from '../../core/chart/found.ts';
 import type { Bar, BarId, System } from '../../core/chart/types.ts';
 import { plural, t } from '../../host/i18n.ts';
 import type { Editor } from './editor.ts';
@@ -80,7 +81,7 @@ function BarBox({ bar, system, words, chosen, current, tab, editor }: BarBoxProp
   return (
     <div
       role="option"
-      class={chosen ? 'marks-bar chosen' : 'marks-bar'}
+      class={`marks-bar${chosen ? ' chosen' : ''}${isInDoubt(bar) ? ' doubt' : ''}`}
       style={{ left: percent(bar.x0), width: percent(bar.x1 - bar.x0) }}
       tabIndex={tab ? 0 : -1}
       aria-selected={chosen}

@@ -4,6 +4,7 @@ import { barsOf, fullBarsOf, MAX_BARS, placeOf } from '../../core/chart/edit-sha
 import { nextPlace, type NextPlace } from '../../core/chart/edit-systems.ts';
 import { sectionsOf } from '../../core/chart/edit-twins.ts';
 import { placed } from '../../core/chart/reach.ts';
+import { doubtsOf } from '../../core/chart/found.ts';
 import type { Bar, Marks, PageBox, System } from '../../core/chart/types.ts';
 import { plural, t } from '../../host/i18n.ts';
 import type { StandContext } from '../mode.ts';
@@ -36,6 +37,10 @@ export interface Actions {
   say(change: BarChange): void;
   /** Selects a bar, brings it into view and the keyboard to it. */
   goTo(bar: Bar): void;
+  /** Selects the next bar that was found in doubt. */
+  nextDoubt(): void;
+  /** The selected bars are right as they were found; on to the next doubt. */
+  vouch(): void;
   /** The section of the selected bar is as the first one of the same name before it. */
   asSameName(): void;
 }
@@ -156,7 +161,26 @@ export function createActions(context: StandContext, editor: Editor): Actions {
     if (extend) editor.selection.value = { kind: 'bars', from: now.from, to: next.id };
   };
 
+  const nextDoubt = () => {
+    const doubts = doubtsOf(present());
+    const all = barsOf(present());
+    const last = editor.bars().at(-1);
+    const from = last === undefined ? -1 : all.findIndex(({ id }) => id === last.id);
+    const next = doubts.find((bar) => all.indexOf(bar) > from) ?? doubts[0];
+    if (next) goTo(next);
+    else context.announce(t('marks_no_doubt'));
+  };
+
   return {
+    nextDoubt,
+    vouch() {
+      const selected = editor.bars().length > 0 ? editor.bars() : (editor.system()?.bars ?? []);
+      if (selected.length === 0) {
+        context.announce(t('marks_choose_bar'));
+        return;
+      }
+      if (editor.make({ type: 'vouch', bars: selected.map(({ id }) => id) })) nextDoubt();
+    },
     click(target, at, extend) {
       const now = editor.selection.peek();
       if (target.kind === 'bar') {

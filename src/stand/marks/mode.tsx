@@ -1,6 +1,7 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
 import type { Bar, Jump } from '../../core/chart/types.ts';
 import { MAX_REST } from '../../core/chart/conventions.ts';
+import { takeFound } from '../../core/chart/found.ts';
 import { contradictionOf } from '../../core/chart/repeats.ts';
 import { routeFrom } from '../../core/chart/route.ts';
 import { t } from '../../host/i18n.ts';
@@ -46,6 +47,23 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
       context.go('drill');
     } catch {
       // What could not be written has been said by the stand.
+    }
+  };
+  let finding = false;
+  const findAgain = async () => {
+    if (finding || !context.writing.peek()) return;
+    finding = true;
+    context.announce(t('marks_finding'));
+    try {
+      const found = await context.find();
+      if (!found) {
+        context.warn(t('marks_found_none'));
+        return;
+      }
+      const { added, gone, kept } = takeFound(editor.history.peek().present, found);
+      if (editor.make({ type: 'take-found', found })) context.warn(t('marks_found_again', added, gone, kept));
+    } finally {
+      finding = false;
     }
   };
   const first = (): Bar | undefined => editor.bars()[0];
@@ -123,6 +141,9 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
       actions.say({ leadIn: bar && beats < beatsOf(bar) ? beats : null });
     },
     'marks-broken': toggle('continues'),
+    'marks-next-doubt': () => actions.nextDoubt(),
+    'marks-vouch': () => actions.vouch(),
+    'marks-find': () => void findAgain(),
     'marks-undo': () => editor.undo(),
     'marks-redo': () => editor.redo(),
     'marks-begin': () => void begin(),

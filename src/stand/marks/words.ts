@@ -3,6 +3,7 @@ import type { SignProblem } from '../../core/chart/repeats.ts';
 import { rootOf } from '../../core/chart/edit-twins.ts';
 import { classesOf } from '../../core/chart/twins.ts';
 import type { Problem } from '../../core/chart/problems.ts';
+import { isInDoubt } from '../../core/chart/found.ts';
 import type { Bar, BarId, Jump, Marks, Plan, SectionWhen } from '../../core/chart/types.ts';
 import { writtenBars } from '../../core/chart/written.ts';
 import { plural, t, type MessageKey } from '../../host/i18n.ts';
@@ -80,6 +81,7 @@ export function barName(bar: Bar, words: BarWords | undefined): string {
     !!bar.fine && t('marks_says_fine'),
     bar.jump !== undefined && t(JUMPS[bar.jump]),
     bar.restBars !== undefined && t('marks_says_rest', bar.restBars),
+    isInDoubt(bar) && t('marks_says_doubt'),
   ];
   return said.filter(Boolean).join(', ');
 }

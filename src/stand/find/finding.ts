@@ -1,0 +1,77 @@
+import type { Marks } from '../../core/chart/types.ts';
+import { proposalFrom } from '../../core/find/proposal.ts';
+import type { FoundPage } from '../../core/find/types.ts';
+import type { FindReply, FindRequest } from './messages.ts';
+
+/** A page that takes longer is left without bars, ms: a pathological one must not keep the others waiting. */
+const PAGE_LIMIT = 20_000;
+
+/** A file of more pages is a book of many tunes: the first of them is found. */
+const BOOK = 8;
+
+/** The page ends with a final bar line. */
+const endsTune = (page: FoundPage | null) => page?.systems.at(-1)?.bars.at(-1)?.right === 'final';
+
+export interface FindOptions {
+  readonly signal: AbortSignal;
+  /** How far it is. */
+  readonly onProgress?: (done: number, pages: number) => void;
+}
+
+/**
+ * Finds bars page by page in a worker of its own, which ends with it. A page that cannot be read, or takes too
+ * long, is left out. Resolves with what was found until then when the signal is aborted.
+ */
+async function findPages(bytes: Blob, { signal, onProgress }: FindOptions): Promise<FoundPage[]> {
+  const found: FoundPage[] = [];
+  let next = 0;
+  let pages: number | null = null;
+  // Each turn is one worker's life: a page that hangs ends it, and the next one begins after that page.
+  while (!signal.aborted && (pages === null || next < pages)) {
+    const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
+    try {
+      worker.postMessage({ bytes, from: next } satisfies FindRequest);
+      for (;;) {
+        const reply = await replyOf(worker, signal);
+        if (reply === 'late') break;
+        if (reply === null || reply.type === 'failed') return found;
+        if (reply.type === 'opened') pages = reply.pages;
+        else {
+          if (reply.found) found.push(reply.found);
+          next = reply.index + 1;
+          onProgress?.(next, pages!);
+          if (next >= pages! || (pages! > BOOK && endsTune(reply.found))) return found;
+        }
+      }
+      next++;
+    } finally {
+      worker.terminate();
+    }
+  }
+  return found;
+}
+
+/** The next answer; null when it was told to stop or could not be started. */
+function replyOf(worker: Worker, signal: AbortSignal): Promise<FindReply | 'late' | null> {
+  return new Promise((resolve) => {
+    const done = (reply: FindReply | 'late' | null) => {
+      clearTimeout(timer);
+      signal.removeEventListener('abort', stop);
+      worker.onmessage = worker.onerror = null;
+      resolve(reply);
+    };
+    const stop = () => done(null);
+    const timer = setTimeout(() => done('late'), PAGE_LIMIT);
+    signal.addEventListener('abort', stop);
+    worker.onmessage = ({ data }: MessageEvent<FindReply>) => done(data);
+    worker.onerror = () => done(null);
+  });
+}
+
+/**
+ * The bars of a file as marks; null when there are none, or it was stopped before there were any.
+ */
+export async function findMarks(bytes: Blob, options: FindOptions): Promise<Marks | null> {
+  const marks = proposalFrom(await findPages(bytes, options), () => crypto.randomUUID());
+  return marks.systems.length > 0 ? marks : null;
+}
