@@ -60,6 +60,12 @@ export function linesIn(rings: readonly Ring[], light: number): { lines: InkLine
   return isClef ? { lines: [], rest: [...rings] } : { lines, rest };
 }
 
+/** Rings beside lines are so small that they are the dots of a repeat. */
+export function areDots(rest: readonly Ring[], lines: readonly InkLine[]): boolean {
+  const longest = Math.max(...lines.map((line) => Math.hypot(line.x1 - line.x0, line.y1 - line.y0)));
+  return rest.every((ring) => sizeOf(ring) <= DOT * longest);
+}
+
 function sizeOf(ring: Ring): number {
   const [x0, y0, x1, y1] = boxOf([ring]);
   return Math.max(x1 - x0, y1 - y0);

@@ -1,7 +1,7 @@
 import type { Ink, PointBox } from '../../core/find/types.ts';
 import { identity, matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
 import type { Outlines } from './outlines.ts';
-import { filled, linesIn, shapesOf, stroked } from './painted.ts';
+import { areDots, filled, linesIn, shapesOf, stroked } from './painted.ts';
 import { boxOf, subPaths } from './path.ts';
 import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
 import { glyphOf, places, type Place } from './text.ts';
@@ -235,7 +235,7 @@ export class Walk {
     this.ink.push(glyph);
     // Music fonts have glyphs for bar lines and staff lines: they are lines as well, and repeats have dots.
     const { lines, rest } = linesIn(glyph.rings, fillLight);
-    if (lines.length === 0) return;
+    if (lines.length === 0 || !areDots(rest, lines)) return;
     this.ink.push(...lines);
     this.ink.push(...shapesOf(rest, this.outlines, fillLight));
   }

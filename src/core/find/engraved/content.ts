@@ -13,7 +13,7 @@ const ANY_HEIGHT = 99;
 
 /** What stands in each bar of a system, for telling twins. */
 export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey): (BarContent | null)[] {
-  const inWords = partsOfWords(system.words, system.signs);
+  const inWords = partsOfWords(system.pageWords, system.signs);
   const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign));
   return system.bars.map((bar) => (key === null ? null : contentOf(system, bar, signs, inWords, key)));
 }
@@ -55,15 +55,16 @@ function contentOf(
   }
   const { upright, across } = lines;
   const [top, bottom] = [staves[0]!.lines[0]! - 7 * space, staves.at(-1)!.lines.at(-1)! + 7 * space];
-  for (const { at, from, to } of upright)
+  for (const { at, from, to } of upright) {
+    const isLong = to - from > 1.2 * space && from > top && to < bottom;
     if (
+      isLong &&
       at > bar.x0 + 0.45 * space &&
       at < bar.x1 - 0.45 * space &&
-      from > top &&
-      to < bottom &&
-      to - from > 1.2 * space
+      touches(at, from, to, heads, space)
     )
       items.push(item('stem', [at, from, at, to], BEAM));
+  }
   for (const { at, from, to, thickness } of across)
     if (
       isHere((from + to) / 2) &&
@@ -81,6 +82,15 @@ function contentOf(
     }
   }
   return { items: once(items), key, over, width: (bar.x1 - bar.x0) / space };
+}
+
+/** A stem stands at the side of a head. */
+function touches(at: number, from: number, to: number, heads: readonly Sign[], space: number): boolean {
+  return heads.some(({ ink: { box } }) => {
+    const y = (box[1] + box[3]) / 2;
+    const side = Math.min(Math.abs(box[0] - at), Math.abs(box[2] - at));
+    return side < 0.3 * space && y > from - 0.8 * space && y < to + 0.8 * space;
+  });
 }
 
 /** A beam or slur that is filled and stroked counts once. */

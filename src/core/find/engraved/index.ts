@@ -9,7 +9,7 @@ import { signsOf } from './signs.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
 import { bottomOf, systemsOf, topOf } from './systems.ts';
-import { dotsOf, Names, signsAt, thingsOf, type Sign } from './things.ts';
+import { dotsOf, namedSigns, Names, signsAt, thingsOf, type Sign } from './things.ts';
 import { strokesOf } from './uprights.ts';
 import { wordsOf, type Words } from './words.ts';
 import type { SystemInk } from './written.ts';
@@ -67,7 +67,7 @@ function pageSigns(
     y1 / height,
   ];
   const places = ink.bars.map(({ x0, x1 }, i) => ({ index: first + i, x0, x1 }));
-  const said = signsOf(ink.words, ink.signs, places, ink.staves[0]!.space).map((sign): FoundSign => ({
+  const said = signsOf(ink.words, ink.formSigns, places, ink.staves[0]!.space).map((sign): FoundSign => ({
     ...sign,
     page: index,
     box: fractions(sign.box),
@@ -113,10 +113,19 @@ function systemOf(
     sure: 0.998,
   };
   const words = allWords.filter(({ box }) => belongs(box, staves, ceiling, floor));
-  return { parts, ink: { staves, signs, words, lines, ink: page.ink, bars: barsOf(parts) } };
+  const formSigns = namedSigns(page.ink, space, names).filter(({ ink }) =>
+    belongs(ink.box, staves, ceiling, floor),
+  );
+  return {
+    parts,
+    ink: { staves, signs, formSigns, words, pageWords: allWords, lines, ink: page.ink, bars: barsOf(parts) },
+  };
 }
 
 const headsIn = (signs: readonly Sign[]) => thingsOf(signs.filter(({ kind }) => kind === 'head'));
+
+/** Words under a staff are so many times closer to it than to the next. */
+const CLOSER = 2.5;
 
 /** Words over a system belong to it rather than to the one above, unless they hang close under that one. */
 function belongs(
@@ -130,8 +139,9 @@ function belongs(
   const y = (box[1] + box[3]) / 2;
   const [top, bottom] = [topOf(staves[0]!), bottomOf(staves.at(-1)!)];
   if (y >= top && y <= bottom) return true;
-  if (y < top) return y > ceiling && top - y < 14 * space && (ceiling === 0 || top - y < 1.5 * (y - ceiling));
-  return y < floor && y - bottom < 8 * space && 1.5 * (y - bottom) <= floor - y;
+  if (y < top)
+    return y > ceiling && top - y < 14 * space && (ceiling === 0 || top - y < CLOSER * (y - ceiling));
+  return y < floor && y - bottom < 8 * space && CLOSER * (y - bottom) <= floor - y;
 }
 
 /** Bottom of the system above and top of the one below, where they share a stretch of the page's width. */

@@ -2,7 +2,7 @@ import type { BarParts } from '../bars/bars.ts';
 import type { FoundBar } from '../types.ts';
 import type { Meter } from '../../chart/types.ts';
 import type { Sign } from './things.ts';
-import { isInStaff, middleX, middleY, type SystemInk } from './written.ts';
+import { isInStaff, middleX, middleY, staffAt, type SystemInk } from './written.ts';
 
 const WORDS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
 
@@ -59,12 +59,27 @@ export function timeOf(system: SystemInk, bar: BarParts, from: number): Partial<
   };
 }
 
-/** Quarters that a bar's notes can fill at most: a hollow head may be a whole note, a filled one a dotted quarter. */
-export function mostQuarters(system: SystemInk, bar: BarParts): number {
-  const here = system.signs.filter((sign) => inBar(sign, bar));
-  return here.reduce((sum, { kind, ink }) => {
-    if (kind === 'rest') return sum + 4;
-    if (kind !== 'head') return sum;
-    return sum + (ink.rings.length > 1 ? 4 : 1);
-  }, 0);
+/** Quarters that rests fill, by name; another rest may fill any bar. */
+const RESTS: readonly (readonly [RegExp, number])[] = [
+  [/^(restQuarter|rests\.2)/, 1],
+  [/^(rest8th|rests\.3)/, 0.5],
+  [/^(rest16th|rests\.4)/, 0.25],
+];
+const ANY = 8;
+
+/**
+ * Quarters that the notes of a bar can fill at most, on the staff where that is least: a hollow head may be
+ * a whole note. 0 when nothing is played.
+ */
+export function mostQuarters({ signs, staves }: SystemInk, bar: BarParts): number {
+  const sums = staves.map((_, i) => {
+    const here = signs.filter((sign) => inBar(sign, bar) && staffAt(staves, middleY(sign)) === i);
+    return here.reduce((sum, { kind, ink, name }) => {
+      if (kind === 'rest') return sum + (RESTS.find(([pattern]) => pattern.test(name))?.[1] ?? ANY);
+      if (kind !== 'head') return sum;
+      return sum + (ink.rings.length > 1 ? 4 : 1);
+    }, 0);
+  });
+  const least = Math.min(...sums.filter((sum) => sum > 0));
+  return Number.isFinite(least) ? least : 0;
 }

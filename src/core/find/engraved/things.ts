@@ -47,8 +47,22 @@ export function signsAt(
     const { box } = one;
     const y = (box[1] + box[3]) / 2;
     if (y < top || y > bottom || box[2] < x0 - 2 * space || box[0] > x1 + space) return [];
+    // What stands between two systems is the nearer one's.
+    const [over, under] = [topOf(staves[0]!) - y, y - bottomOf(staves.at(-1)!)];
+    if (over > 0 && y - ceiling < over && ceiling > 0) return [];
+    if (under > 0 && floor - y < under) return [];
     const name = names.of(one, space);
     return [{ ink: one, name, kind: kindOf(name, one, space) }];
+  });
+}
+
+/** Segno and coda anywhere on a page. */
+export function namedSigns(ink: readonly Ink[], space: number, names: Names): Sign[] {
+  return ink.filter(isSign).flatMap((one): Sign[] => {
+    const height = one.box[3] - one.box[1];
+    if (height < space || height > 6 * space) return [];
+    const name = names.of(one, space);
+    return /segno|coda/i.test(name) ? [{ ink: one, name, kind: 'other' }] : [];
   });
 }
 

@@ -9,6 +9,10 @@ export interface SystemInk {
   readonly staves: readonly StaffParts[];
   readonly signs: readonly Sign[];
   readonly words: readonly Words[];
+  /** Of the whole page: their accidentals are no music of a neighbour. */
+  readonly pageWords: readonly Words[];
+  /** Segno and coda, which stand higher than notes. */
+  readonly formSigns: readonly Sign[];
   readonly lines: Straights;
   readonly ink: readonly Ink[];
   readonly bars: readonly BarParts[];
