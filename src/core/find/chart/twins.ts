@@ -5,6 +5,9 @@ import type { Placed } from './settle.ts';
 const HEIGHT = 0.2;
 const CLOSE = 1.4;
 const PLACE = 0.5;
+/** Heights of words may differ by more than this, and words from their notes by so much; in spaces. */
+const WORDS = 50;
+const MOVED = 1.3;
 /** A bar of the same music may be drawn this much wider. */
 const WIDEST = 2.6;
 
@@ -71,9 +74,12 @@ function keepsOrder(pairs: readonly Pair[]): boolean {
     for (let j = i - 1; j >= 0; j--) {
       const [c, d] = sorted[j]!;
       const [gap, other] = [a.x0 - c.x0, b.x0 - d.x0];
-      if (other < -PLACE || other > gap * WIDEST + PLACE || gap > other * WIDEST + PLACE) return false;
-      const loose = Math.max(a.slack, c.slack) > HEIGHT;
-      if (gap <= CLOSE && Math.abs(gap - other) > (loose ? 2 * PLACE : PLACE)) return false;
+      // Words are moved aside where they would touch each other, but not as far as the next note.
+      const place = Math.max(a.slack, c.slack) > WORDS ? MOVED : PLACE;
+      if (other < -place || other > gap * WIDEST + place || gap > other * WIDEST + place) return false;
+      const isLoose = Math.max(a.slack, c.slack) > HEIGHT;
+      if (gap <= CLOSE && Math.abs(gap - other) > (isLoose ? Math.max(place, 2 * PLACE) : place))
+        return false;
       if (gap > 4 * CLOSE) break;
     }
   }

@@ -26,7 +26,7 @@ export function bracketsOf(
     (line) =>
       line.to - line.from >= SHORTEST * space &&
       line.at <= top - LOWEST * space &&
-      line.at >= Math.max(top - HIGHEST * space, ceiling) &&
+      line.at >= Math.max(top - HIGHEST * space, ceiling === 0 ? 0 : ceiling + space) &&
       line.thickness <= THICKEST * space &&
       line.from >= staff.x0 - space &&
       line.to <= staff.x1 + 2 * space,
@@ -38,7 +38,8 @@ export function bracketsOf(
       if (isBoxed(line, across, space)) return [];
       const numbers = numbersUnder(line, digits, space);
       // A bracket goes on from the line before: it has no hook and no number, and starts with the staff.
-      const goesOn = !hookLeft && line.from - staff.x0 <= 14 * space && hookRight;
+      // Whether one was open there only the chart tells.
+      const goesOn = !hookLeft && line.from - staff.x0 <= 14 * space;
       if (!(hookLeft && numbers.length > 0) && !goesOn) return [];
       return [
         {

@@ -74,12 +74,12 @@ function contentOf(
       to - from < bar.x1 - bar.x0
     )
       items.push(item('beam', [from, at, to, at], BEAM));
-  for (const word of words) {
-    const x = word.box[0] + 0.3 * space;
-    if (isHere(x) && isChord(word, staves[0]!.lines[0]!)) {
-      const looks = [...inWords].filter(([, of]) => of === word).map(([sign]) => sign.ink.outline);
-      items.push(item(`word ${word.looks} ${looks.sort().join(' ')}`, word.box, ANY_HEIGHT));
-    }
+  for (const word of words.filter((one) => isChord(one, staves[0]!.lines[0]!))) {
+    const parts = [...inWords]
+      .filter(([, of]) => of === word)
+      .map(([{ ink }]) => ({ look: ink.outline, box: ink.box }));
+    for (const { look, box } of [...word.letters, ...parts])
+      if (isHere(box[0] + 0.3 * space)) items.push(item(`letter ${look}`, box, ANY_HEIGHT));
   }
   return { items: once(items), key, over, width: (bar.x1 - bar.x0) / space };
 }
@@ -136,7 +136,7 @@ function isNear(sign: Sign, { staves }: SystemInk): boolean {
 
 /** A slanted four-sided bar. */
 function isBeam({ ink, name }: Sign, space: number): boolean {
-  if (ink.kind !== 'shape' || name !== '') return false;
+  if (ink.kind !== 'shape' || !ink.filled || name !== '') return false;
   const points = ink.rings[0]?.length ?? 0;
   return ink.rings.length === 1 && points >= 8 && points <= 10 && ink.box[2] - ink.box[0] > 0.6 * space;
 }

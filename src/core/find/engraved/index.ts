@@ -113,9 +113,7 @@ function systemOf(
     sure: 0.998,
   };
   const words = allWords.filter(({ box }) => belongs(box, staves, ceiling, floor));
-  const formSigns = namedSigns(page.ink, space, names).filter(({ ink }) =>
-    belongs(ink.box, staves, ceiling, floor),
-  );
+  const formSigns = namedSigns(page.ink, space, names).filter(({ ink }) => isOver(ink.box, staves, ceiling));
   return {
     parts,
     ink: { staves, signs, formSigns, words, pageWords: allWords, lines, ink: page.ink, bars: barsOf(parts) },
@@ -142,6 +140,18 @@ function belongs(
   if (y < top)
     return y > ceiling && top - y < 14 * space && (ceiling === 0 || top - y < CLOSER * (y - ceiling));
   return y < floor && y - bottom < 8 * space && CLOSER * (y - bottom) <= floor - y;
+}
+
+/** Segno and coda stand over their system, however high. */
+function isOver(
+  box: readonly [number, number, number, number],
+  staves: readonly StaffParts[],
+  ceiling: number,
+): boolean {
+  const { x0, x1, space } = staves[0]!;
+  const y = (box[1] + box[3]) / 2;
+  const top = topOf(staves[0]!);
+  return y < top && y > ceiling && top - y < 16 * space && box[2] > x0 - 2 * space && box[0] < x1 + 2 * space;
 }
 
 /** Bottom of the system above and top of the one below, where they share a stretch of the page's width. */

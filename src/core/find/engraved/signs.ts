@@ -89,6 +89,9 @@ function startingAt(box: PointBox, bars: readonly BarPlace[]): number {
 function endingAt(box: PointBox, bars: readonly BarPlace[], space: number): number {
   const nearest = [...bars].sort((a, b) => Math.abs(a.x1 - box[2]) - Math.abs(b.x1 - box[2]))[0]!;
   if (Math.abs(nearest.x1 - box[2]) <= 2.5 * space) return nearest.index;
+  // Some engravers set the words from the bar line on.
+  const behind = bars.find(({ x1 }) => box[0] > x1 - 2 * space && box[0] < x1 + 1.2 * space);
+  if (behind) return behind.index;
   const middle = bars.find((bar) => box[0] + space >= bar.x0 && box[0] + space < bar.x1);
   return (middle ?? nearest).index;
 }

@@ -34,7 +34,7 @@ export function strokesOf(
 ): BarStroke[] {
   const candidates = staves.flatMap((staff, i) =>
     upright.flatMap((line): Candidate[] => {
-      const sure = fits(line, staff, staves, blobs);
+      const sure = fits(line, staff, staves, blobs, upright);
       return sure > 0 ? [{ line, staff: i, sure }] : [];
     }),
   );
@@ -72,6 +72,7 @@ function fits(
   staff: StaffParts,
   staves: readonly StaffParts[],
   blobs: readonly Blob[],
+  upright: readonly Straight[],
 ): number {
   const { space } = staff;
   if (line.at < staff.x0 - space || line.at > staff.x1 + space) return 0;
@@ -87,22 +88,35 @@ function fits(
     );
     if (spans) return 1;
   }
-  const off = Math.max(...[top, bottom].map((end) => outside(end, line, staff, staves)));
+  const off = Math.max(...[top, bottom].map((end) => outside(end, line, staff, staves, upright)));
   if (off > NEARLY * space) return 0;
   if (blobs.some((blob) => isBeside(blob, line, space))) return 0;
   return off <= MEETS * space ? 0.995 : 0.8;
 }
 
-/** How far an end lies off its staff line; going on towards a neighbouring staff is no fault. */
-function outside(end: number, line: Straight, staff: StaffParts, staves: readonly StaffParts[]): number {
+/**
+ * How far an end lies off its staff line. Going on towards a neighbouring staff is no fault where that has
+ * a line at the same place: words may interrupt a bar line between staves.
+ */
+function outside(
+  end: number,
+  line: Straight,
+  staff: StaffParts,
+  staves: readonly StaffParts[],
+  upright: readonly Straight[],
+): number {
   if (staves.length === 1 || end <= 0) return Math.abs(end);
-  const reaches = staves.some(
-    (other) =>
-      other !== staff &&
-      (Math.abs(line.from - bottomOf(other)) <= other.space ||
-        Math.abs(line.to - topOf(other)) <= other.space),
-  );
-  return reaches ? 0 : end;
+  const near = 0.3 * staff.space;
+  const goesOn = staves.some((other) => {
+    if (other === staff) return false;
+    const isBetween = line.from >= bottomOf(other) - near || line.to <= topOf(other) + near;
+    const partners = upright.filter(({ at }) => Math.abs(at - line.at) <= near);
+    return (
+      isBetween &&
+      partners.some(({ from, to }) => from <= topOf(other) + near && to >= bottomOf(other) - near)
+    );
+  });
+  return goesOn ? 0 : end;
 }
 
 /** A head whose side touches the upright near one of its ends. */

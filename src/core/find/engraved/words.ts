@@ -7,8 +7,8 @@ import type { Sign } from './things.ts';
 /** Letters that stand together: a chord symbol, a word, a phrase. */
 export interface Words {
   readonly text: string;
-  /** What its letters look like: the same music has the same, whatever the file's encoding. */
-  readonly looks: string;
+  /** Its letters by what they look like: the same music has the same, whatever the file's encoding. */
+  readonly letters: readonly { readonly look: string; readonly box: PointBox }[];
   readonly box: PointBox;
   readonly size: number;
   /** It stands in a box or circle. */
@@ -17,6 +17,8 @@ export interface Words {
 
 /** Letters this share of their size apart belong together; words of a phrase are about a quarter apart. */
 const TOGETHER = 0.5;
+/** Letters of different fonts belong together only when they touch. */
+const TOUCHING = 0.12;
 /** Raised and lowered letters belong to the word. */
 const RAISED = 0.75;
 
@@ -26,6 +28,7 @@ interface Piece {
   readonly size: number;
   readonly text: string;
   readonly look: string;
+  readonly font: string;
 }
 
 /** All words of a page, with the accidentals and triangles of chord symbols that stand beside letters. */
@@ -38,7 +41,14 @@ export function wordsOf(ink: readonly Ink[], lines: Straights): Words[] {
 }
 
 function pieceOf(glyph: InkGlyph): Piece {
-  return { box: glyph.box, y: glyph.y, size: glyph.size, text: textOf(glyph), look: glyph.outline };
+  return {
+    box: glyph.box,
+    y: glyph.y,
+    size: glyph.size,
+    text: textOf(glyph),
+    look: glyph.outline,
+    font: glyph.font,
+  };
 }
 
 function runsOf(pieces: readonly Piece[]): Piece[][] {
@@ -51,7 +61,7 @@ function runsOf(pieces: readonly Piece[]): Piece[][] {
       const gap = piece.box[0] - Math.max(...run.slice(-4).map(({ box }) => box[2]));
       const first = run[0]!;
       return (
-        gap <= TOGETHER * size &&
+        gap <= (last.font === piece.font ? TOGETHER : TOUCHING) * size &&
         gap > -0.6 * size &&
         Math.min(Math.abs(piece.y - last.y), Math.abs(piece.y - first.y)) <= RAISED * size &&
         sizesFit(first, piece)
@@ -93,7 +103,13 @@ function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
       frame[2] - frame[0] < box[2] - box[0] + 2 * size &&
       frame[3] - frame[1] < box[3] - box[1] + 2 * size,
   );
-  return { text: text.trim(), looks: run.map(({ look }) => look).join(' '), box, size, boxed };
+  return {
+    text: text.trim(),
+    letters: run.map(({ look, box: at }) => ({ look, box: at })),
+    box,
+    size,
+    boxed,
+  };
 }
 
 /** Stroked outlines, and boxes made of four lines. */
