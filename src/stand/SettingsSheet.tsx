@@ -116,6 +116,7 @@ export function SettingsSheet({ settings, change, close }: SettingsSheetProps) {
         <Row name={t('stand_find_bars')}>
           <input
             type="checkbox"
+            name="find-bars"
             checked={findBars}
             onChange={(event) => change({ findBars: event.currentTarget.checked })}
           />

@@ -1,0 +1,122 @@
+import { readFileSync } from 'node:fs';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { proposalFrom } from '../../src/core/find/proposal.ts';
+import { findInInk } from '../../src/core/find/engraved/index.ts';
+import { openInk } from '../../src/pdf/node.ts';
+import { hashOf } from './drive/charts.mjs';
+import { briefly, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
+import { readLog } from './drive/log.mjs';
+
+const marksOf = (name) => JSON.parse(readFileSync(sample(`${name}.marks.json`), 'utf8'));
+const boxesOf = ({ systems }) =>
+  systems.flatMap(({ page, top, bottom, bars }) =>
+    bars.map(({ x0, x1 }) => ({ page, box: [x0, top, x1, bottom] })),
+  );
+
+function likeness({ page: p, box: a }, { page: q, box: b }) {
+  const width = Math.min(a[2], b[2]) - Math.max(a[0], b[0]);
+  const height = Math.min(a[3], b[3]) - Math.max(a[1], b[1]);
+  if (p !== q || width <= 0 || height <= 0) return 0;
+  const area = ([x0, y0, x1, y1]) => (x1 - x0) * (y1 - y0);
+  return (width * height) / (area(a) + area(b) - width * height);
+}
+
+/** What Node finds on the same file. */
+async function foundInNode(name) {
+  const file = await openInk(new Uint8Array(readFileSync(sample(`${name}.pdf`))));
+  const pages = [];
+  for (let i = 0; i < file.pages; i++) pages.push(findInInk(await file.ink(i), i));
+  await file.destroy();
+  let id = 0;
+  return proposalFrom(pages, () => String(id++));
+}
+
+describe.each(briefly('chromium'))('the page marks itself in %s', (name) => {
+  let driver;
+  beforeAll(async () => {
+    driver = await start(name, { size: { width: 1440, height: 900 } });
+  });
+  afterAll(() => driver.close());
+
+  const marksKept = (page, chart) =>
+    readLog(page, hashOf(chart)).then((log) => log.filter(({ type }) => type === 'marks').at(-1)?.marks);
+
+  async function open(chart) {
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    await choose(page, 'input.open-file', sample(`${chart}.pdf`));
+    return page;
+  }
+
+  test.each(['first', 'aaba', 'endings', 'waltz', 'two-pages', 'rotated', 'scanned'])(
+    '%s: from the file to the first click with no touch but the play key',
+    async (chart) => {
+      const page = await open(chart);
+      const began = performance.now();
+      await until(
+        () => readStand(page),
+        (now) => now.state === 'ready' && now.phase === 'idle',
+        `${chart} ready to be played`,
+      );
+      await page.keyboard.press('KeyB');
+      await until(
+        () => readStand(page),
+        (now) => now.phase === 'count-in' || now.phase === 'playing',
+        `${chart} sounds`,
+      );
+      expect((performance.now() - began) / 1000).toBeLessThan(20);
+      await press(page, 'pause');
+
+      const found = await marksKept(page, chart);
+      const wanted = boxesOf(marksOf(chart));
+      const boxes = boxesOf(found);
+      expect(boxes).toHaveLength(wanted.length);
+      for (const [i, box] of boxes.entries())
+        expect(likeness(box, wanted[i]), `bar ${i}`).toBeGreaterThan(0.75);
+      if (chart !== 'scanned') {
+        const inNode = await foundInNode(chart);
+        // The browser's own ids apart, what it found is what Node finds.
+        const plain = ({ systems, ...rest }) => ({
+          ...rest,
+          systems: systems.map(({ id: _system, bars, ...system }) => ({
+            ...system,
+            bars: bars.map(({ id: _bar, as, ...bar }) => ({ ...bar, twin: as !== undefined })),
+          })),
+        });
+        expect(plain(found)).toEqual(plain(inNode));
+      }
+      await page.close();
+    },
+  );
+
+  test('what the player touched survives finding again', async () => {
+    const page = await open('aaba');
+    await shows(page, { state: 'ready' });
+    await press(page, 'marks');
+    await page.waitForSelector('.marks-sheet');
+    const bars = await page.$$('[data-mark="bar"]');
+    await bars[1].click();
+    await page.keyboard.press('KeyR');
+    const touched = await until(
+      () => marksKept(page, 'aaba'),
+      (marks) => marks.systems[0].bars[1].silent === true,
+      'the change is kept',
+    );
+    expect(touched.systems[0].bars[1].found).toBeUndefined();
+    await page.keyboard.down('Shift');
+    await page.keyboard.press('KeyF');
+    await page.keyboard.up('Shift');
+    await page.waitForSelector('.stand-line');
+    expect(await page.$eval('.stand-line', (line) => line.textContent)).toMatch(
+      /0 bars new, 0 gone, 4 of yours/,
+    );
+    await press(page, 'marks-begin');
+    await shows(page, { phase: 'idle' });
+    const after = await marksKept(page, 'aaba');
+    expect(after.systems[0]).toEqual(touched.systems[0]);
+    expect(after.systems.flatMap(({ bars: all }) => all.map(({ id }) => id))).toEqual(
+      touched.systems.flatMap(({ bars: all }) => all.map(({ id }) => id)),
+    );
+    await page.close();
+  });
+});
