@@ -1,6 +1,6 @@
 import { effect, signal, type Signal } from '@preact/signals';
 import { createRef, render } from 'preact';
-import { contradictionOf, defaultNumbers, planOf, routeFrom } from '../core/chart/index.ts';
+import { contradictionOf, defaultNumbers, planOf, routeFrom, writtenBars } from '../core/chart/index.ts';
 import type { Marks } from '../core/chart/types.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
@@ -160,7 +160,9 @@ async function show(
   const handlers = (): Handlers => ({ ...own, ...mode.value?.mode.handlers });
   chart.value = opened;
   effect(() => {
-    document.title = opened.state.value.name;
+    const { name, marks } = opened.state.value;
+    document.title = name;
+    root.dataset['bars'] = String(marks ? writtenBars(marks.marks).length : 0);
   });
   void learnLayout();
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });

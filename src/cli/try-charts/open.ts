@@ -51,7 +51,7 @@ export async function openOnStand(page: Page, file: string): Promise<Opened> {
       return {
         opened: ready,
         pages: ready ? document.querySelectorAll('.page').length : 0,
-        bars: ready ? document.querySelectorAll('.marks-bar').length : 0,
+        bars: ready ? Number(document.getElementById('stand')?.dataset['bars'] ?? 0) : 0,
         message: ready || (stand && state === 'loading') ? null : (line?.textContent.trim() ?? null),
         ms: ready ? performance.timeOrigin + mark - given : null,
         like:
