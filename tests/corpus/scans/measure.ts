@@ -88,6 +88,9 @@ for (const file of chosen) {
     }
 }
 
+if (values.worst)
+  for (const [what, count] of [...(table.get('all all')?.mistaken ?? [])].sort((a, b) => b[1] - a[1]))
+    console.log(`${count} × ${what}`);
 const share = (part: number, whole: number) => (whole === 0 ? '–' : (part / whole).toFixed(3));
 console.log('defect        dpi  pages   bars  F1@.5  F1@.75  pages right  kinds  endings  sure≥.99 right');
 for (const [key, t] of [...table].sort(([a], [b]) => a.localeCompare(b)))

@@ -19,9 +19,31 @@ export function pairs(found: readonly Box[], truth: readonly Box[], least: numbe
   all.sort((a, b) => b.value - a.value);
   const [left, right] = [new Set<number>(), new Set<number>()];
   return all
-    .filter(({ i, j }) => !left.has(i) && !right.has(j) && left.add(i) && right.add(j))
+    .filter(({ i, j }) => {
+      const isFree = !left.has(i) && !right.has(j);
+      if (isFree) {
+        left.add(i);
+        right.add(j);
+      }
+      return isFree;
+    })
     .map(({ i, j }) => [i, j]);
 }
+
+const COUNTS = [
+  'found',
+  'truth',
+  'at50',
+  'at75',
+  'sides',
+  'kinds',
+  'endings',
+  'endingsRight',
+  'sure',
+  'sureRight',
+  'pages',
+  'pagesRight',
+] as const;
 
 /** Counts that add up over pages. */
 export class Tally {
@@ -40,14 +62,22 @@ export class Tally {
   sureRight = 0;
   pages = 0;
   pagesRight = 0;
+  /** What was said for what, kinds of bar lines and numbers of endings, with how often. */
+  readonly mistaken = new Map<string, number>();
 
   f1(at: 'at50' | 'at75'): number {
     return this.found + this.truth === 0 ? 1 : (2 * this[at]) / (this.found + this.truth);
   }
 
   add(other: Tally): void {
-    for (const key of Object.keys(this) as (keyof Tally)[])
-      if (typeof this[key] === 'number') (this[key] as number) += other[key] as number;
+    for (const key of COUNTS) this[key] += other[key];
+    for (const [what, count] of other.mistaken)
+      this.mistaken.set(what, (this.mistaken.get(what) ?? 0) + count);
+  }
+
+  mistake(wanted: string, said: string): void {
+    if (wanted !== said)
+      this.mistaken.set(`${wanted} as ${said}`, (this.mistaken.get(`${wanted} as ${said}`) ?? 0) + 1);
   }
 }
 
@@ -72,6 +102,9 @@ export function tallyOf(found: readonly Bar[], truth: readonly Bar[]): Tally {
     const [a, b] = [found[i]!, truth[j]!];
     tally.sides += 2;
     tally.kinds += Number(a.left === b.left) + Number(a.right === b.right);
+    tally.mistake(b.left, a.left);
+    tally.mistake(b.right, a.right);
+    tally.mistake(`ending ${String(b.ending)}`, `ending ${String(a.ending)}`);
     if (a.ending !== undefined || b.ending !== undefined) {
       tally.endings++;
       tally.endingsRight += Number(JSON.stringify(a.ending) === JSON.stringify(b.ending));

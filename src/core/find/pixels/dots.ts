@@ -6,6 +6,9 @@ const NEAR = 0.25;
 const FAR = 1.6;
 /** How much darker a dot is than what stands around it, 0–255. */
 const STANDS_OUT = 60;
+/** Darkness between a dot and a stroke this close, in spaces, counts as much: out of focus they run together. */
+const CLOSE = 0.4;
+const TOWARDS = 0.6;
 /** Middles of the two dots lie this close above each other, in spaces. */
 const ALIGNED = 0.12;
 
@@ -15,32 +18,36 @@ export function dotsOf(straight: Straight, strokes: readonly BarStroke[]): Dot[]
   const dots: Dot[] = [];
   for (const top of tops)
     for (const { x0, x1 } of strokes)
-      for (const [from, to] of [
-        [x0 - FAR * unit, x0 - NEAR * unit],
-        [x1 + NEAR * unit, x1 + FAR * unit],
-      ] as const) {
-        const x = pairIn(straight, top, from, to);
+      for (const way of [-1, 1] as const) {
+        const edge = way < 0 ? x0 : x1;
+        const x = pairIn(straight, top, edge, way);
         if (x !== null) for (const k of [1.5, 2.5]) dots.push({ x, y: top + k * unit, width: 0.4 * unit });
       }
   return dots;
 }
 
-/** Column of the clearest pair between two columns; null when there is none. */
-function pairIn(straight: Straight, top: number, from: number, to: number): number | null {
+/** Column of the clearest pair at one side of a stroke; null when there is none. */
+function pairIn(straight: Straight, top: number, edge: number, way: 1 | -1): number | null {
   const { unit } = straight;
   const half = Math.max(1, Math.round(0.12 * unit));
   const side = Math.round(0.42 * unit);
   const patch = (u: number, k: number) => mean(straight, u - half, u + half, top + k * unit, half);
   let best: number | null = null;
   let most = STANDS_OUT;
-  for (let u = Math.ceil(from); u <= to; u++) {
+  for (let away = NEAR * unit; away <= FAR * unit; away++) {
+    const u = Math.round(edge + way * away - 0.5);
     const inner = Math.min(patch(u, 1.5), patch(u, 2.5));
     if (inner <= most) continue;
-    // Around a dot is white: left and right of it, in the outer spaces, and between the two but for the line.
-    const beside = [1.5, 2.5].flatMap((k) => [patch(u - side, k), patch(u + side, k)]);
+    // Beyond the dots is white, as are the outer spaces and, but for the line, the way from one to the other;
+    // towards the stroke it is at least lighter.
+    const beyond = [1.5, 2.5].map((k) => patch(u + way * side, k));
+    const isClose = away < (0.42 + CLOSE) * unit;
+    const towards = [1.5, 2.5].map(
+      (k) => (isClose ? TOWARDS : 1) * patch(u - way * Math.round(0.36 * unit), k),
+    );
     const outer = [0.5, 3.5].map((k) => patch(u, k));
-    const across = [1.85, 2.15].map((k) => patch(u, k) - Math.min(patch(u - side, k), patch(u + side, k)));
-    const out = inner - Math.max(...beside, ...outer, ...across);
+    const across = [1.85, 2.15].map((k) => patch(u, k) - patch(u + way * side, k));
+    const out = inner - Math.max(...beyond, ...towards, ...outer, ...across);
     if (out <= most) continue;
     const [upper, lower] = [1.5, 2.5].map((k) => middleOf(straight, u, top + k * unit, side));
     if (Math.abs(upper! - lower!) > ALIGNED * unit) continue;

@@ -11,7 +11,7 @@ import { laneOf, type Lane } from './lanes.ts';
 import { halved, type Picture } from './picture.ts';
 import { lineProfiles, likeness, plainProfiles, slopeOf } from './profiles.ts';
 import { LAGS, spacesOf } from './spaces.ts';
-import { leanOf, straighten, type Straight } from './straight.ts';
+import { leanOf, straighten, wipeAbove, type Straight } from './straight.ts';
 import { groupsOf, type Group } from './systems.ts';
 import { thingsOf } from './things.ts';
 import { tracksOf } from './tracks.ts';
@@ -24,7 +24,7 @@ const LARGEST = 2600;
 const STRIPS = 32;
 /** Pixels for a space in straightened systems. */
 const UNIT = 12;
-const MARGINS = { above: 7, below: 3, beside: 3 };
+const MARGINS = { above: 10.5, below: 3, beside: 3 };
 
 /** A system on the page with its parts, in the pixels of its straightened picture. */
 export interface PixelSystem {
@@ -46,8 +46,9 @@ export function partsOf(picture: Picture): PixelPage {
   const { width, height } = small;
   const page = darknessOf(small);
   if (!page) return { width, height, systems: [] };
-  const groups = groupsOf(page, lanesOf(page));
-  return { width, height, systems: groups.map((group) => systemOf(page, group)) };
+  const lanes = lanesOf(page);
+  const groups = groupsOf(page, lanes);
+  return { width, height, systems: groups.map((group) => systemOf(page, group, lanes)) };
 }
 
 /** Staves of a page. */
@@ -76,13 +77,17 @@ function overlap(a: Lane, b: Lane): boolean {
   return Math.abs(a.centre[x]! - b.centre[x]!) < 2 * (a.space + b.space);
 }
 
-function systemOf(page: Picture, group: Group): PixelSystem {
+function systemOf(page: Picture, group: Group, lanes: readonly Lane[]): PixelSystem {
   // Bar lines are square to the staves on a page that lies askew, and upright where the paper curls.
   const askew = -group.reduce((sum, { slope }) => sum + slope, 0) / group.length;
   const first = straighten(page, group, UNIT, MARGINS, askew);
   const more = leanOf(first);
   const straight = more === 0 ? first : straighten(page, group, UNIT, MARGINS, askew + more);
   const strokes = barlinesOf(straight);
+  wipeAbove(
+    straight,
+    lanes.filter((lane) => !group.includes(lane)),
+  );
   const staves = straight.tops.map((top, k) => ({
     ...straight.ends[k]!,
     lines: [0, 1, 2, 3, 4].map((line) => top + line * UNIT),

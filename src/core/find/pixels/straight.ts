@@ -95,6 +95,23 @@ export function straighten(
   return { width, height, data, unit, tops, ends, toPage };
 }
 
+/** Wipes out what lies above these lanes: the staff of the system before. */
+export function wipeAbove(straight: Straight, lanes: readonly Lane[]): void {
+  const { width, data, tops, toPage } = straight;
+  for (let u = 0; u < width; u++) {
+    const [x, upper] = toPage(u + 0.5, 0);
+    const lower = toPage(u + 0.5, tops[0]!)[1];
+    const column = Math.round(x);
+    for (const lane of lanes) {
+      if (column < lane.x0 || column >= lane.x1) continue;
+      const below = lane.centre[column]! + 2.7 * lane.spaces[column]!;
+      if (below <= upper || below >= lower) continue;
+      const to = Math.ceil((tops[0]! * (below - upper)) / (lower - upper));
+      for (let v = 0; v < to; v++) data[v * width + u] = 0;
+    }
+  }
+}
+
 /**
  * How much more the bar lines lean, in pixels to the right for each pixel down: where the columns of the
  * staves are most unlike each other.

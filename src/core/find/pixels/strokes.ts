@@ -1,4 +1,4 @@
-import { columnDarkness, INK, spaceRows, uprightCover } from './uprights.ts';
+import { columnDarkness, FAINT, INK, spaceRows, uprightCover } from './uprights.ts';
 import type { Straight } from './straight.ts';
 
 /** An upright stroke from the top line to the bottom line of one staff. */
@@ -23,8 +23,12 @@ const COVER = 0.82;
 const WIDEST = 1;
 /** A dip of darkness this deep, 0–255, parts two strokes. */
 const DIP = 28;
-/** Share of a place that may be ink by chance, and from which all of it counts. */
-const GRAZED = 0.2;
+/** A stroke is so much darker than what stands around it, 0–255. */
+const STANDS_OUT = 35;
+/** Share of a stroke's darkness at which it ends. */
+const SHADE = 0.45;
+/** Darkness of a place, as a share of the stroke's, that may be chance, and from which all of it counts. */
+const GRAZED = 0.22;
 const HELD = 0.55;
 /** The place of another stroke that holds least has this share of the one that holds most. */
 const EVEN = 0.6;
@@ -44,7 +48,7 @@ export function uprightsOf(straight: Straight, k: number): Upright[] {
     while (u < cover.length && cover[u]! >= COVER) u++;
     if (u - from > 2.2 * WIDEST * unit) continue;
     for (const [a, b] of parted(dark, from, u)) {
-      const stroke = strokeIn(straight, k, dark, cover, a, b);
+      const stroke = strokeIn(straight, k, dark, a, b);
       if (stroke) found.push(stroke);
     }
   }
@@ -76,19 +80,16 @@ function strokeIn(
   straight: Straight,
   k: number,
   dark: Float32Array,
-  cover: Float32Array,
   from: number,
   to: number,
 ): Upright | null {
   const { unit } = straight;
   let sum = 0;
   let moment = 0;
-  let most = 0;
   for (let u = from; u < to; u++) {
     const value = dark[u]!;
     sum += value;
     moment += value * (u + 0.5);
-    most = Math.max(most, cover[u]!);
   }
   if (sum === 0) return null;
   // Ink laid side by side: how wide the stroke is whatever the blur.
@@ -98,18 +99,35 @@ function strokeIn(
   const [x0, x1] = [x - width / 2, x + width / 2];
   const top = straight.tops[k]!;
   const bottom = top + 4 * unit;
+  const whole = Math.max(...dark.subarray(from, to));
+  const reach = Math.round(0.6 * unit);
+  const around = Math.min(...dark.subarray(Math.max(0, from - reach), Math.min(dark.length, to + reach)));
+  if (whole - around < STANDS_OUT) return null;
+  // Half as dark as the stroke is still the stroke, however soft or pale it is.
+  const ink = Math.max(FAINT, Math.min(INK + 10, SHADE * whole));
+  const cover = coverAt(straight, x, top, ink);
+  if (cover < COVER) return null;
   return {
     x0,
     x1,
-    cover: most,
-    ends: endsOf(straight, x, top, most === 0 ? 1 : darkest(dark, from, to)),
-    over: beyond(straight, x, top, -1),
-    under: beyond(straight, x, bottom, 1),
-    touched: touchedIn(straight, top, x0, x1),
+    cover,
+    ends: endsOf(straight, x, top, whole),
+    over: beyond(straight, x, top, -1, ink),
+    under: beyond(straight, x, bottom, 1, ink),
+    touched: touchedIn(straight, top, [x0, x1], around, whole),
   };
 }
 
-const darkest = (dark: Float32Array, from: number, to: number) => Math.max(...dark.subarray(from, to), 1);
+/** Share of the rows between the outer lines in which a stroke around a column is ink. */
+function coverAt({ width, data, unit }: Straight, x: number, top: number, ink: number): number {
+  const u = Math.round(x - 0.5);
+  let rows = 0;
+  for (let v = top; v <= top + 4 * unit; v++) {
+    const i = v * width + u;
+    if (data[i]! > ink || data[i - 1]! > ink || data[i + 1]! > ink) rows++;
+  }
+  return rows / (4 * unit + 1);
+}
 
 /** Darkness just inside the outer lines, of the fainter of the two, as a share of `whole`. */
 function endsOf({ width, data, unit }: Straight, x: number, top: number, whole: number): number {
@@ -131,7 +149,13 @@ function endsOf({ width, data, unit }: Straight, x: number, top: number, whole: 
 }
 
 /** How far ink goes on from a line, in spaces. */
-function beyond({ width, height, data, unit }: Straight, x: number, line: number, way: 1 | -1): number {
+function beyond(
+  { width, height, data, unit }: Straight,
+  x: number,
+  line: number,
+  way: 1 | -1,
+  ink: number,
+): number {
   const start = Math.round(0.22 * unit);
   const u = Math.round(x - 0.5);
   let far = start;
@@ -139,7 +163,7 @@ function beyond({ width, height, data, unit }: Straight, x: number, line: number
     const v = line + way * far;
     if (v < 0 || v >= height) break;
     const i = v * width + u;
-    if (data[i]! <= INK && data[i - 1]! <= INK && data[i + 1]! <= INK) break;
+    if (data[i]! <= ink && data[i - 1]! <= ink && data[i + 1]! <= ink) break;
   }
   return far === start ? 0 : far / unit;
 }
@@ -148,13 +172,20 @@ function beyond({ width, height, data, unit }: Straight, x: number, line: number
  * Of the eighteen places beside a stroke, on and between the lines at either side, those that hold ink. A side
  * that holds the same from top to bottom is another stroke.
  */
-function touchedIn(straight: Straight, top: number, x0: number, x1: number): number {
+function touchedIn(
+  straight: Straight,
+  top: number,
+  [x0, x1]: readonly [number, number],
+  paper: number,
+  full: number,
+): number {
   let touched = 0;
   for (const side of [-1, 1] as const) {
     const edge = side < 0 ? Math.floor(x0) - 2 : Math.ceil(x1) + 1;
-    const shares = Array.from({ length: 9 }, (_, k) =>
-      inkBeside(straight, top, (k * straight.unit) / 2, edge, side),
-    );
+    const shares = Array.from({ length: 9 }, (_, k) => {
+      const dark = darkBeside(straight, top, (k * straight.unit) / 2, edge, side);
+      return Math.max(0, dark - paper) / (full - paper);
+    });
     const least = Math.min(...shares);
     if (least > GRAZED && least > EVEN * Math.max(...shares)) continue;
     for (const share of shares) touched += Math.min(1, Math.max(0, (share - GRAZED) / (HELD - GRAZED)));
@@ -162,8 +193,8 @@ function touchedIn(straight: Straight, top: number, x0: number, x1: number): num
   return touched;
 }
 
-/** Share of ink in a place beside a stroke, around a height of the staff; the staff lines say nothing. */
-function inkBeside(
+/** Mean darkness of a place beside a stroke, around a height of the staff; the staff lines say nothing. */
+function darkBeside(
   { width, data, unit }: Straight,
   top: number,
   middle: number,
@@ -171,14 +202,14 @@ function inkBeside(
   side: 1 | -1,
 ): number {
   const [half, line] = [0.3 * unit, 0.17 * unit];
-  let ink = 0;
+  let sum = 0;
   let all = 0;
   for (let v = Math.max(0, Math.ceil(middle - half)); v <= Math.min(4 * unit, middle + half); v++) {
     if (Math.abs(v - Math.round(v / unit) * unit) < line) continue;
     for (let n = 0; n < 0.3 * unit; n++, all++) {
       const u = edge + side * n;
-      if (u >= 0 && u < width && data[(top + v) * width + u]! > INK) ink++;
+      if (u >= 0 && u < width) sum += data[(top + v) * width + u]!;
     }
   }
-  return ink / all;
+  return sum / all;
 }

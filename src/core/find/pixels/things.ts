@@ -42,7 +42,16 @@ function thingsOn(straight: Straight, k: number, strokes: readonly BarStroke[]):
       .filter((blob) => blob.y1 + from > top - 0.8 * unit && blob.y0 + from < top + 4.8 * unit)
       .map((blob) => {
         const { x0, x1, y0, y1 } = blob;
-        return { kind: kindOf(ink, width, blob, unit, x0 - start), x0, x1, y0: y0 + from, y1: y1 + from };
+        const isTime =
+          x0 - start < SIGNATURES * unit &&
+          x1 - x0 > 1.2 * unit &&
+          Math.abs(y0 + from - top) < 0.35 * unit &&
+          Math.abs(y1 + from - top - 4 * unit) < 0.35 * unit;
+        const found = isTime ? 'time' : kindOf(ink, width, blob, unit, x0 - start);
+        // A rest stands in the staff; words that touch it from below do not.
+        const middle = (y0 + y1) / 2 + from - top;
+        const kind = found === 'rest' && (middle < 0.5 * unit || middle > 3.5 * unit) ? 'other' : found;
+        return { kind, x0, x1, y0: y0 + from, y1: y1 + from };
       })
   );
 }
@@ -108,7 +117,9 @@ function blobsOf(ink: Uint8Array, width: number, height: number): Blob[] {
 function kindOf(ink: Uint8Array, width: number, blob: Blob, unit: number, at: number): Thing['kind'] {
   if (at < CLEF * unit) return 'clef';
   const isHead = hasHead(ink, width, blob, unit);
-  if (isHead && hasStem(ink, width, blob, unit)) return 'head';
+  // The uprights of sharps and naturals are shorter than stems.
+  const least = at < SIGNATURES * unit ? 3.1 : STEM;
+  if (isHead && hasStem(ink, width, blob, unit, least * unit)) return 'head';
   if (at < SIGNATURES * unit) return 'other';
   const [wide, high] = [blob.x1 - blob.x0, blob.y1 - blob.y0];
   if (isHead && wide < 2 * unit && high < 1.4 * unit) return 'head';
@@ -135,14 +146,14 @@ function hasHead(ink: Uint8Array, width: number, blob: Blob, unit: number): bool
 }
 
 /** An upright run as long and as thin as a stem. */
-function hasStem(ink: Uint8Array, width: number, blob: Blob, unit: number): boolean {
+function hasStem(ink: Uint8Array, width: number, blob: Blob, unit: number, least: number): boolean {
   for (let u = blob.x0, columns = 0; u <= blob.x1; u++) {
     let longest = 0;
     for (let v = blob.y0, run = 0; v < blob.y1; v++) {
       run = ink[v * width + u] ? run + 1 : 0;
       longest = Math.max(longest, run);
     }
-    if (longest >= STEM * unit) columns++;
+    if (longest >= least) columns++;
     else if (columns > 0 && columns <= STEM_WIDE * unit) return true;
     else columns = 0;
   }

@@ -3,12 +3,15 @@ import type { Straight } from './straight.ts';
 /** Darkness from which a pixel is ink, 0–255. */
 export const INK = 90;
 
-/** Share of the rows from `v0` to `v1` in which each column, or one beside it, holds ink: 0–1. */
-export function uprightCover({ width, data }: Straight, v0: number, v1: number): Float32Array {
+/** A fainter threshold, for a first look at pages out of focus. */
+export const FAINT = 52;
+
+/** Share of the rows from `v0` to `v1` in which each column, or one beside it, is darker than `ink`: 0–1. */
+export function uprightCover({ width, data }: Straight, v0: number, v1: number, ink = FAINT): Float32Array {
   const counts = new Float32Array(width);
   for (let v = v0; v <= v1; v++)
     for (let u = 1, i = v * width + 1; u < width - 1; u++, i++)
-      if (data[i - 1]! > INK || data[i]! > INK || data[i + 1]! > INK) counts[u]!++;
+      if (data[i - 1]! > ink || data[i]! > ink || data[i + 1]! > ink) counts[u]!++;
   const rows = v1 - v0 + 1;
   return counts.map((count) => count / rows);
 }
