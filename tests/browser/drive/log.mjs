@@ -1,8 +1,9 @@
 /** A chart's log as it lies in the browser's database, read beside the extension's own code. */
 
 /** The events of a chart by sequence; `page` is any page of the extension. */
-export const readLog = (page, chart) =>
-  page.evaluate(
+export const readLog = async (page, chart) => {
+  // As text: Firefox's driver cuts off what lies deep in a value.
+  const text = await page.evaluate(
     (key) =>
       new Promise((done, fail) => {
         const opening = indexedDB.open('holdfast');
@@ -12,12 +13,16 @@ export const readLog = (page, chart) =>
           all.onerror = () => fail(all.error);
           all.onsuccess = () => {
             opening.result.close();
-            done(all.result.filter((event) => event.chart === key).sort((a, b) => a.seq - b.seq));
+            done(
+              JSON.stringify(all.result.filter((event) => event.chart === key).sort((a, b) => a.seq - b.seq)),
+            );
           };
         };
       }),
     chart,
   );
+  return JSON.parse(text);
+};
 
 /** Its passes, as "verdict by judge". */
 export const readPasses = async (page, chart) =>
