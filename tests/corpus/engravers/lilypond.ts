@@ -226,18 +226,62 @@ export function engrave(tunes: readonly Tune[], folder: string): Truth[] {
       cwd: folder,
       stdio: ['ignore', 'ignore', 'pipe'],
     });
-  return tunes.map((tune) => account(tune, folder));
+  return tunes.flatMap((tune) => {
+    try {
+      return [account(tune, folder)];
+    } catch (error) {
+      process.stderr.write(`${String(error)}\n`);
+      return [];
+    }
+  });
 }
 
-/** LilyPond's own account of a tune that it has engraved into `folder`. */
+/** LilyPond's own account of a tune that it has engraved into `folder`. Throws when SVG and PDF differ. */
 export function account(tune: Tune, folder: string): Truth {
   const numbered = RegExp(`^${tune.name}(?:-(\\d+))?\\.svg$`);
   const svgs = readdirSync(folder)
     .filter((file) => numbered.test(file))
     .sort((a, b) => Number(numbered.exec(a)![1] ?? 0) - Number(numbered.exec(b)![1] ?? 0));
-  return truthOf(
-    tune,
-    'lilypond',
-    svgs.map((file) => pageOf(readFileSync(join(folder, file), 'utf8'), tune.staves)),
+  const pages = svgs.map((file) => pageOf(readFileSync(join(folder, file), 'utf8'), tune.staves));
+  pages.forEach((page, i) => {
+    const pdf = join(folder, `${tune.name}.pdf`);
+    if (!isDrawnSo(page, pdf, i + 1))
+      throw new Error(`LilyPond laid ${tune.name} out otherwise in SVG than in PDF`);
+  });
+  return truthOf(tune, 'lilypond', pages);
+}
+
+const DPI = 144;
+
+/**
+ * Whether the PDF, as poppler draws it, is dark where the SVG says that the outer staff lines and the
+ * thin bar lines are:
+ * with words at the end of bars LilyPond's two outputs may be spaced a little apart.
+ */
+function isDrawnSo(page: DrawnPage, pdf: string, number: number): boolean {
+  const only = ['-f', String(number), '-l', String(number)];
+  const pgm = execFileSync('pdftoppm', ['-gray', '-r', String(DPI), ...only, pdf], { maxBuffer: 1e9 });
+  const [head, width] = /^P5\s+(\d+)\s+\d+\s+\d+\s/.exec(pgm.subarray(0, 64).toString('latin1'))!;
+  const scale = DPI / 72;
+  const isDark = (x: number, y: number) => pgm[head.length + y * Number(width) + x]! < 225;
+  const near = [-1, 0, 1];
+  const along = (from: number, to: number, isInk: (at: number) => boolean) => {
+    const places = Array.from({ length: 60 }, (_, i) =>
+      Math.round((from + ((to - from) * (i + 0.5)) / 60) * scale),
+    );
+    return places.filter(isInk).length > 50;
+  };
+  return page.systems.every(
+    ({ top, bottom, x0, x1, lines, staves }) =>
+      [top, bottom].every((y) =>
+        near.some((off) => along(x0, x1, (x) => isDark(x, Math.round(y * scale) + off))),
+      ) &&
+      (staves > 1 ||
+        lines.every(
+          (line) =>
+            near.some((off) =>
+              along(top, bottom, (y) => isDark(Math.round(((line.x0 + line.x1) / 2) * scale) + off, y)),
+            ) || line.x1 - line.x0 > 1.5,
+        )),
   );
 }

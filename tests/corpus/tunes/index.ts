@@ -1,4 +1,4 @@
-import { forms, makePage } from './forms.ts';
+import { forms, makePage, type Setting } from './forms.ts';
 import { Random } from './random.ts';
 import type { Meter, Tune } from './types.ts';
 
@@ -16,13 +16,18 @@ export function tuneOf(seed: number): Tune {
   const names = Object.keys(forms);
   const form = names[seed % names.length]!;
   const plain = ['through', 'resting'].includes(form);
-  const setting = {
+  const setting: Setting = {
     random,
     meter: plain ? METERS[random.below(3)]! : random.pick(METERS),
     key: random.below(8) - 4,
-    staves: (form !== 'resting' && random.chance(0.25) ? 2 : 1) as 1 | 2,
+    staves: form !== 'resting' && random.chance(0.25) ? 2 : 1,
   };
   const made = forms[form]!(makePage(setting));
+  // Bars that came out alike by chance are alike, however they were made.
+  const music = made.bars.map(({ notes, bass, chords, rests }) =>
+    JSON.stringify([notes, bass, chords, rests]),
+  );
+  const classes = music.map((text) => music.indexOf(text));
   return {
     name: `${form}-${seed}`,
     seed,
@@ -31,6 +36,7 @@ export function tuneOf(seed: number): Tune {
     meter: setting.meter,
     staves: setting.staves,
     ...made,
+    classes,
     size: random.pick([1, 1, 0.85, 1.2]),
     paper: random.pick(['a4', 'a4', 'letter', 'a4landscape'] as const),
   };

@@ -3,7 +3,7 @@ import type { BarContent, ContentItem, PointBox } from '../types.ts';
 import { readingOf } from './signs.ts';
 import type { SystemKey } from './keys.ts';
 import type { Sign } from './things.ts';
-import { partsOfWords, type Words } from './words.ts';
+import { partsOfWords, type Letter, type Words } from './words.ts';
 import { isInStaff, middleX, middleY, staffAt, type SystemInk } from './written.ts';
 
 /** How far heights of leaning beams, of stems' far ends and of slurs may differ in the same music. */
@@ -75,11 +75,17 @@ function contentOf(
     )
       items.push(item('beam', [from, at, to, at], BEAM));
   for (const word of words.filter((one) => isChord(one, staves[0]!.lines[0]!))) {
-    const parts = [...inWords]
-      .filter(([, of]) => of === word)
-      .map(([{ ink }]) => ({ look: ink.outline, box: ink.box }));
-    for (const { look, box } of [...word.letters, ...parts])
-      if (isHere(box[0] + 0.3 * space)) items.push(item(`letter ${look}`, box, ANY_HEIGHT));
+    const parts = [...inWords].flatMap(([{ ink }, of]): Letter[] =>
+      of === word ? [{ text: '', look: ink.outline, box: ink.box }] : [],
+    );
+    let start = 0;
+    let before = '/';
+    for (const { text, look, box } of [...word.letters, ...parts].sort((a, b) => a.box[0] - b.box[0])) {
+      // A chord symbol belongs to the bar that it starts in, though its end may stand over the next.
+      if (start === 0 || (/^[A-H]/.test(text) && before !== '/')) start = box[0] + 0.3 * space;
+      if (text !== '') before = text;
+      if (isHere(start)) items.push(item(`letter ${look}`, box, ANY_HEIGHT));
+    }
   }
   return { items: once(items), key, over, width: (bar.x1 - bar.x0) / space };
 }

@@ -23,7 +23,8 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   const words = systems.length === 0 ? [] : wordsOf(page.ink, lines);
   const read = systems
     .map((staves) => systemOf(staves, systems, lines, page, words, names))
-    .filter(({ ink }) => ink.bars.length > 0);
+    // Rules without a single sign of music are a table or empty paper.
+    .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0);
   const keys = keysOf(read.map(({ ink }) => ink));
   const signs: FoundSign[] = [];
   let count = 0;

@@ -25,6 +25,8 @@ export function stavesIn(across: readonly Straight[]): StaffParts[] {
       const space = second.at - top.at;
       if (space < LEAST_SPACE || used.has(second) || !endsMeet(top, second, space)) continue;
       const lines = ladder(long, top, second, j);
+      // Six and more are a table, a ruled sheet or a tablature: none of them starts a staff.
+      if (lines !== null && lines.length > 5) lines.forEach((line) => used.add(line));
       if (lines?.length !== 5) continue;
       lines.forEach((line) => used.add(line));
       staves.push(staffOf(lines));
@@ -38,8 +40,8 @@ const endsMeet = (a: Straight, b: Straight, space: number) =>
   Math.abs(a.from - b.from) <= space && Math.abs(a.to - b.to) <= space;
 
 /**
- * Lines that go on below `top` and `second` in even steps. Null when they are no staff: six and more are
- * a table, a ruled sheet or another kind of staff.
+ * Lines that go on below `top` and `second` in even steps. Null when they are too
+ * short or too thick for a staff.
  */
 function ladder(long: readonly Straight[], top: Straight, second: Straight, from: number): Straight[] | null {
   const space = second.at - top.at;
@@ -47,7 +49,7 @@ function ladder(long: readonly Straight[], top: Straight, second: Straight, from
   if (length < SHORTEST * space) return null;
   if (Math.max(top.thickness, second.thickness) > THICKEST * space) return null;
   const lines = [top, second];
-  for (let k = from + 1; k < long.length && lines.length < 7; k++) {
+  for (let k = from + 1; k < long.length && lines.length < 40; k++) {
     const line = long[k]!;
     const step = (line.at - top.at) / lines.length;
     const isNext = Math.abs(step - space) <= EVEN * space && endsMeet(top, line, space);

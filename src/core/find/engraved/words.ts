@@ -4,11 +4,17 @@ import { isLetter } from './fonts.ts';
 import type { Straights } from './straight.ts';
 import type { Sign } from './things.ts';
 
+export interface Letter {
+  readonly text: string;
+  readonly look: string;
+  readonly box: PointBox;
+}
+
 /** Letters that stand together: a chord symbol, a word, a phrase. */
 export interface Words {
   readonly text: string;
   /** Its letters by what they look like: the same music has the same, whatever the file's encoding. */
-  readonly letters: readonly { readonly look: string; readonly box: PointBox }[];
+  readonly letters: readonly Letter[];
   readonly box: PointBox;
   readonly size: number;
   /** It stands in a box or circle. */
@@ -105,7 +111,7 @@ function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
   );
   return {
     text: text.trim(),
-    letters: run.map(({ look, box: at }) => ({ look, box: at })),
+    letters: run.map((piece) => ({ text: piece.text, look: piece.look, box: piece.box })),
     box,
     size,
     boxed,

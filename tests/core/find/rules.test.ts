@@ -1,0 +1,203 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { endingNumbers } from '../../../src/core/find/engraved/brackets.ts';
+import { findInInk } from '../../../src/core/find/engraved/index.ts';
+import { readingOf } from '../../../src/core/find/engraved/signs.ts';
+import type { Ink, InkGlyph, InkLine, InkShape, PageInk } from '../../../src/core/find/types.ts';
+
+const line = (x0: number, y0: number, x1: number, y1: number, thickness = 0.6): InkLine => ({
+  kind: 'line',
+  x0,
+  y0,
+  x1,
+  y1,
+  thickness,
+  light: 0,
+});
+const head = (x: number, y: number): InkShape => ({
+  kind: 'shape',
+  box: [x, y - 2.5, x + 6.5, y + 2.5],
+  filled: true,
+  outline: 'head',
+  rings: [[x, y, x + 3.2, y - 2.5, x + 6.5, y, x + 3.2, y + 2.5]],
+  light: 0,
+});
+const dot = (x: number, y: number): InkShape => ({
+  kind: 'shape',
+  box: [x - 1, y - 1, x + 1, y + 1],
+  filled: true,
+  outline: 'dot',
+  rings: [[x - 1, y - 1, x + 1, y - 1, x + 1, y + 1, x - 1, y + 1]],
+  light: 0,
+});
+const staff = (top: number, x0 = 50, x1 = 550) =>
+  [0, 1, 2, 3, 4].map((i) => line(x0, top + i * 5, x1, top + i * 5));
+const page = (...ink: Ink[]): PageInk => ({ width: 600, height: 800, ink });
+const barsIn = (...ink: Ink[]) => findInInk(page(...ink)).systems.flatMap(({ bars }) => bars);
+const kinds = (...ink: Ink[]) => barsIn(...ink).map(({ left, right }) => [left, right]);
+
+describe('bar lines', () => {
+  const music = [head(100, 110), head(300, 115), head(500, 105)];
+  it('cut a staff into bars', () => {
+    expect(
+      kinds(
+        ...staff(100),
+        ...music,
+        line(200, 100, 200, 120),
+        line(400, 100, 400, 120),
+        line(550, 100, 550, 120),
+      ),
+    ).toEqual([
+      ['none', 'single'],
+      ['single', 'single'],
+      ['single', 'single'],
+    ]);
+  });
+  it('are no stems: those have a head at their side, and other ends', () => {
+    const stem = line(106.5, 100, 106.5, 119, 0.5);
+    const short = line(306.5, 98, 306.5, 114, 0.5);
+    expect(
+      barsIn(...staff(100), head(100, 119), stem, head(300, 114), short, line(550, 100, 550, 120)),
+    ).toHaveLength(1);
+  });
+  it.each([
+    ['double', [line(200, 100, 200, 120), line(203, 100, 203, 120)]],
+    ['final', [line(200, 100, 200, 120), line(204, 100, 204, 120, 3)]],
+    ['repeat-end', [dot(195, 107.5), dot(195, 112.5), line(200, 100, 200, 120), line(204, 100, 204, 120, 3)]],
+    [
+      'repeat-start',
+      [line(200, 100, 200, 120, 3), line(204, 100, 204, 120), dot(209, 107.5), dot(209, 112.5)],
+    ],
+    [
+      'repeat-both',
+      [dot(195, 107.5), dot(195, 112.5), line(200, 100, 200, 120, 3), dot(206, 107.5), dot(206, 112.5)],
+    ],
+    ['single', [dot(195, 107.5), line(200, 100, 200, 120)]],
+  ])('are %s as they are drawn', (kind, lines) => {
+    expect(kinds(...staff(100), ...music, ...lines, line(550, 100, 550, 120))[0]).toEqual(['none', kind]);
+  });
+  it("leave no bar in the clef's place, nor in an empty tail", () => {
+    const start = [line(90, 100, 90, 120, 3), line(94, 100, 94, 120), dot(99, 107.5), dot(99, 112.5)];
+    expect(kinds(...staff(100), ...start, head(150, 110), line(500, 100, 500, 120))).toEqual([
+      ['repeat-start', 'single'],
+    ]);
+  });
+  it('may be missing at the end of a line', () => {
+    expect(kinds(...staff(100), head(100, 110), line(200, 100, 200, 120), head(300, 110))).toEqual([
+      ['none', 'single'],
+      ['single', 'none'],
+    ]);
+  });
+});
+
+describe('systems', () => {
+  it('are staves that a vertical connects', () => {
+    const joined = findInInk(
+      page(...staff(100), ...staff(160), head(100, 110), line(50, 100, 50, 180), line(550, 100, 550, 180)),
+    );
+    expect(joined.systems.map(({ staves }) => staves.length)).toEqual([2]);
+    const apart = findInInk(
+      page(
+        ...staff(100),
+        ...staff(140),
+        head(100, 110),
+        head(100, 150),
+        line(550, 100, 550, 120),
+        line(550, 140, 550, 160),
+      ),
+    );
+    expect(apart.systems.map(({ staves }) => staves.length)).toEqual([1, 1]);
+  });
+  it('are five lines: six are a table', () => {
+    const six = [0, 1, 2, 3, 4, 5].map((i) => line(50, 100 + i * 5, 550, 100 + i * 5));
+    expect(barsIn(...six, head(100, 110), line(550, 100, 550, 125))).toEqual([]);
+  });
+});
+
+describe('words', () => {
+  it.each([
+    ['1.', [1]],
+    ['1, 2', [1, 2]],
+    ['1.-3.', [1, 2, 3]],
+    ['2.3.', [2, 3]],
+    ['Dm7', []],
+  ])('under a bracket: %s', (text, numbers) => {
+    expect(endingNumbers(text)).toEqual(numbers);
+  });
+  it.each([
+    ['D.C. al Fine', { kind: 'dc', al: 'fine' }],
+    ['D. S. al Coda', { kind: 'ds', al: 'coda' }],
+    ['Da Capo', { kind: 'dc' }],
+    ['To Coda', { kind: 'to-coda' }],
+    ['Fine', { kind: 'fine' }],
+    ['Dm7', null],
+    ['C', null],
+    ['refined', null],
+  ])('of the form: %s', (text, reading) => {
+    expect(readingOf(text)).toEqual(reading);
+  });
+});
+
+describe('pages without music', () => {
+  const coordinate = fc.double({ min: -50, max: 850, noNaN: true });
+  const anyLine = fc
+    .tuple(
+      coordinate,
+      coordinate,
+      coordinate,
+      coordinate,
+      fc.double({ min: 0, max: 20, noNaN: true }),
+      fc.constantFrom('x', 'y', ''),
+    )
+    .map(([x0, y0, x1, y1, thickness, axis]) =>
+      line(x0, y0, axis === 'x' ? x0 : x1, axis === 'y' ? y0 : y1, thickness),
+    );
+  const letter = (x: number, y: number, text: string): InkGlyph => ({
+    kind: 'glyph',
+    box: [x, y - 7, x + 5, y],
+    x,
+    y,
+    advance: 5,
+    size: 10,
+    angle: 0,
+    font: 'Times-Roman',
+    unicode: text,
+    name: '',
+    outline: text,
+    rings: [],
+    light: 0,
+  });
+
+  it('random drawings never stop it, and make no bars', () => {
+    fc.assert(
+      fc.property(
+        fc.array(anyLine, { maxLength: 200 }),
+        fc.array(fc.tuple(coordinate, coordinate), { maxLength: 40 }),
+        (lines, heads) => {
+          expect(barsIn(...lines, ...heads.map(([x, y]) => head(x, y)))).toEqual([]);
+        },
+      ),
+      { numRuns: 150 },
+    );
+  });
+
+  it('text and tables make no bars', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.string({ minLength: 1, maxLength: 60 }), { maxLength: 50 }),
+        fc.integer({ min: 2, max: 12 }),
+        (rows, columns) => {
+          const letters = rows.flatMap((row, r) =>
+            Array.from(row, (text, c) => letter(50 + c * 6, 60 + r * 14, text)),
+          );
+          const rules = rows.map((_, r) => line(50, 64 + r * 14, 500, 64 + r * 14));
+          const sides = Array.from({ length: columns }, (_, c) =>
+            line(50 + c * 40, 64, 50 + c * 40, 50 + rows.length * 14),
+          );
+          expect(barsIn(...letters, ...rules, ...sides)).toEqual([]);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+});
