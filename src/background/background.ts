@@ -1,5 +1,6 @@
 import { fileNameOf, mayBePdf } from '../core/chart/naming.ts';
 import { onActionClicked, onFirstInstall, whileBusy, type ClickedTab } from '../host/action.ts';
+import { onLinkChosen } from '../host/menu.ts';
 import { onFetchRequest } from '../host/messages.ts';
 import { openPage } from '../host/pages.ts';
 import { hasHost, hostPattern, needsGrant, requestHost } from '../host/permissions.ts';
@@ -14,15 +15,23 @@ const notGranted = (address: string) =>
 /** Fetches a chart and keeps it. Resolves to its key; throws ChartProblem. */
 async function bringIn(address: string): Promise<string> {
   try {
-    const { bytes, name, url } = await fetchPdf(address);
+    const { bytes, name, url } = await fetchPdf(address, hasHost);
     return await takeIn(await openStore(), bytes, { name, url });
   } catch (error) {
     throw asProblem(error, address);
   }
 }
 
-/** An http(s) tab: `asked` settles once the player has answered for that site, null where nobody asked. */
-async function openTab(address: string, tab: ClickedTab, asked: Promise<boolean> | null): Promise<void> {
+/**
+ * An http(s) address: `asked` settles once the player has answered for that site, null where nobody asked. `named`:
+ * the player pointed at it, and is told whatever went wrong.
+ */
+async function openTab(
+  address: string,
+  tab: Pick<ClickedTab, 'id'>,
+  asked: Promise<boolean> | null,
+  named = false,
+): Promise<void> {
   if ((await asked) === false) {
     return openPage('tunes', problemParams(notGranted(address)), tab.id);
   }
@@ -32,12 +41,13 @@ async function openTab(address: string, tab: ClickedTab, asked: Promise<boolean>
   } catch (error) {
     const problem = asProblem(error, address);
     // The button on any other page is the way to the tunes, not a mistake.
-    const plainPage = !/\.pdf\b/i.test(address) && /^(not-pdf|empty|http|unreachable)$/.test(problem.code);
+    const plainPage =
+      !named && !/\.pdf\b/i.test(address) && /^(not-pdf|empty|http|unreachable)$/.test(problem.code);
     await openPage('tunes', plainPage ? {} : problemParams(problem), tab.id);
   }
 }
 
-function openOther(address: string, tab: ClickedTab): Promise<void> {
+function openOther(address: string, tab: Pick<ClickedTab, 'id'>): Promise<void> {
   if (address.startsWith('file:'))
     return needsGrant
       ? openPage('tunes', problemParams(new ChartProblem('file-tab', address)), tab.id)
@@ -55,8 +65,18 @@ onActionClicked((tab) => {
   if (hostPattern(address) === null) return void openOther(address, tab);
   // Nothing may be awaited before this: the browser answers only to the click itself.
   if (!needsGrant) return void openTab(address, tab, null);
-  if (mayBePdf(address)) return void openTab(address, tab, requestHost(address));
+  // Firefox's viewer puts the file's name into the title, also where the address does not tell it.
+  if (mayBePdf(address) || /\.pdf$/i.test(tab.title ?? ''))
+    return void openTab(address, tab, requestHost(address));
   void openPage('tunes', {}, tab.id);
+});
+
+onLinkChosen((link, page) => {
+  const tab = { id: page.id };
+  if (hostPattern(link) === null) return void openOther(link, tab);
+  // Choosing from its menu lends the page's own site to the extension, where the browser lends at all.
+  const lent = !needsGrant && page.url !== undefined && hostPattern(page.url) === hostPattern(link);
+  void openTab(link, tab, lent ? null : requestHost(link), true);
 });
 
 onFetchRequest(async (address) => {

@@ -7,10 +7,35 @@ export interface Fetched {
   readonly url: string;
 }
 
+/** A site that sends nothing for so long has given up, ms. */
+const SILENCE = 30_000;
+/** What is larger is not read to its end, bytes: it is held in memory more than once on its way to the page. */
+const LARGEST = 512 * 2 ** 20;
+
+/** Resolves as `work` does; rejects and aborts when it takes too long. */
+async function soon<T>(work: Promise<T>, abort: AbortController, late: () => ChartProblem): Promise<T> {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const over = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => {
+      reject(late());
+      abort.abort();
+    }, SILENCE);
+  });
+  try {
+    return await Promise.race([work, over]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
 /** A redirect to a host that is not granted fails like any other; asked not to follow, it shows itself. */
 async function whyNot(address: string): Promise<ChartProblem> {
   const { host } = new URL(address);
-  const unfollowed = await fetch(address, { credentials: 'include', redirect: 'manual' }).catch(() => null);
+  const unfollowed = await fetch(address, {
+    credentials: 'include',
+    redirect: 'manual',
+    signal: AbortSignal.timeout(SILENCE),
+  }).catch(() => null);
   return unfollowed?.type === 'opaqueredirect'
     ? new ChartProblem('redirected', fileNameOf(address, null), host)
     : new ChartProblem('unreachable', fileNameOf(address, null), host);
@@ -26,41 +51,70 @@ function joined(chunks: readonly Uint8Array[], size: number): Uint8Array<ArrayBu
   return all;
 }
 
+/** How long the body says it is; null where what comes is counted otherwise than what was sent. */
+function lengthOf({ headers }: Response): number | null {
+  const length = headers.get('content-length');
+  return length !== null && headers.get('content-encoding') === null ? Number(length) : null;
+}
+
 /** Reads a body as long as it can still be a PDF: a web page is let go after its first bytes. */
-async function readPdf(response: Response, name: string): Promise<Uint8Array<ArrayBuffer>> {
+async function readPdf(
+  response: Response,
+  name: string,
+  abort: AbortController,
+): Promise<Uint8Array<ArrayBuffer>> {
+  const { host } = new URL(response.url);
   const reader = response.body?.getReader();
   const chunks: Uint8Array[] = [];
   let size = 0;
   let known = false;
-  for (let next = await reader?.read(); next && !next.done; next = await reader?.read()) {
-    chunks.push(next.value);
-    size += next.value.length;
+  const next = async () => {
+    const late = () => new ChartProblem('too-slow', name, host);
+    return reader && soon(reader.read(), abort, late);
+  };
+  for (let part = await next(); part && !part.done; part = await next()) {
+    chunks.push(part.value);
+    size += part.value.length;
     if (!known && size >= 1024) {
-      if (!isPdf(joined(chunks, size))) {
-        await reader?.cancel();
-        throw new ChartProblem('not-pdf', name);
-      }
+      if (!isPdf(joined(chunks, size))) throw new ChartProblem('not-pdf', name);
       known = true;
     }
+    if (size > LARGEST) throw new ChartProblem('too-large', name);
   }
   const bytes = joined(chunks, size);
   if (size === 0) throw new ChartProblem('empty', name);
   if (!isPdf(bytes)) throw new ChartProblem('not-pdf', name);
+  // Not every browser minds a body that is shorter than it was said to be.
+  if (size < (lengthOf(response) ?? 0)) throw new ChartProblem('broken-off', name, host);
   return bytes;
 }
 
-/** Fetches a PDF with the site's cookies. Throws ChartProblem. */
-export async function fetchPdf(address: string): Promise<Fetched> {
-  const response = await fetch(address, { credentials: 'include' }).catch(() => null);
+/**
+ * Fetches a PDF with the site's cookies, whole. A redirect is followed to the same host, and to another one only
+ * where `mayRead` allows that. Throws ChartProblem.
+ */
+export async function fetchPdf(
+  address: string,
+  mayRead: (address: string) => Promise<boolean>,
+): Promise<Fetched> {
+  const abort = new AbortController();
+  const { host, hostname } = new URL(address);
+  const asked = fetch(address, { credentials: 'include', signal: abort.signal }).catch(() => null);
+  const late = () => new ChartProblem('too-slow', fileNameOf(address, null), host);
+  const response = await soon(asked, abort, late);
   if (!response) throw await whyNot(address);
   const url = response.url || address;
   const name = fileNameOf(url, response.headers.get('content-disposition'));
-  if (!response.ok) throw new ChartProblem('http', name, String(response.status));
   try {
-    return { bytes: await readPdf(response, name), name, url };
+    // A host that hands its files to every site would be read without a grant.
+    if (new URL(url).hostname !== hostname && !(await mayRead(url)))
+      throw new ChartProblem('redirected', fileNameOf(address, null), host);
+    if (!response.ok) throw new ChartProblem('http', name, String(response.status));
+    return { bytes: await readPdf(response, name, abort), name, url };
   } catch (error) {
+    abort.abort();
     if (error instanceof ChartProblem) throw error;
     // The connection broke in the middle.
-    throw new ChartProblem('unreachable', name, new URL(url).host);
+    throw new ChartProblem('broken-off', name, new URL(url).host);
   }
 }

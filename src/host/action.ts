@@ -4,11 +4,12 @@ export interface ClickedTab {
   readonly id: number | undefined;
   /** Absent where the browser does not tell it. */
   readonly url: string | undefined;
+  readonly title: string | undefined;
 }
 
 /** The toolbar button was pressed. `clicked` runs inside the gesture: nothing is awaited before it. */
 export function onActionClicked(clicked: (tab: ClickedTab) => void): void {
-  browser.action.onClicked.addListener((tab) => clicked({ id: tab.id, url: tab.url }));
+  browser.action.onClicked.addListener((tab) => clicked({ id: tab.id, url: tab.url, title: tab.title }));
 }
 
 /** Called once, after the first install; not after updates. */

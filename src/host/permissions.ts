@@ -12,13 +12,25 @@ export function hostPattern(address: string): string | null {
 
 /**
  * Asks the player for one site. It must be called first thing in a click, before any await: a browser
- * answers only to a gesture. True without a question where the site is granted already.
+ * answers only to a gesture, else it tells what was granted before. True without a question where the site is
+ * granted already.
  */
 export function requestHost(address: string): Promise<boolean> {
   const pattern = hostPattern(address);
   return pattern === null
     ? Promise.resolve(false)
-    : browser.permissions.request({ origins: [pattern] }).catch(() => false);
+    : browser.permissions.request({ origins: [pattern] }).catch(() => hasHost(address));
+}
+
+/** Sites that the player has granted, as patterns, and files if the browser hands them over: 'https://a.example/*'. */
+export async function grantedSites(): Promise<string[]> {
+  const { origins = [] } = await browser.permissions.getAll();
+  return origins.sort();
+}
+
+/** Takes a site's grant back; false when the browser keeps it. `pattern` is one of `grantedSites`. */
+export function withdraw(pattern: string): Promise<boolean> {
+  return browser.permissions.remove({ origins: [pattern] }).catch(() => false);
 }
 
 /** Whether that site has been granted. */

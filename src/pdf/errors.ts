@@ -23,3 +23,8 @@ export class NeedsPassword extends Error {
     super(wrong ? 'wrong password' : 'password wanted');
   }
 }
+
+/** It was given up: nothing stirred for too long. */
+export class TooSlow extends Error {
+  override readonly name = 'TooSlow';
+}

@@ -1,6 +1,8 @@
 import { getDocument, PasswordResponses, PDFWorker, type PDFDocumentProxy } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
-import { BrokenPdf, EmptyPdf, NeedsPassword, NotAPdf } from './errors.ts';
+import { BrokenPdf, EmptyPdf, NeedsPassword, NotAPdf, TooSlow } from './errors.ts';
+import { LARGEST_IMAGE } from './limits.ts';
+import { patience } from './patience.ts';
 
 /** Width and height of a page in points: crop box × UserUnit, after the page's own /Rotate. */
 export interface PageSize {
@@ -14,6 +16,8 @@ export interface PdfFile {
   readonly pages: readonly PageSize[];
   /** The title that the file says it has; null when it says none. */
   readonly title: string | null;
+  /** What opened it; null for a file that is not locked. */
+  readonly password: string | null;
   /** Frees the worker and everything drawn from this file. */
   destroy(): Promise<void>;
 }
@@ -22,8 +26,18 @@ export interface OpenOptions {
   readonly signal?: AbortSignal;
   /** Share of the file read so far, 0–1. */
   readonly onProgress?: (share: number) => void;
-  readonly password?: string;
+  /**
+   * Asks for the password of a locked file; `wrong`: the one before was not it. When it rejects, the file stays
+   * closed.
+   */
+  readonly askPassword?: (wrong: boolean) => Promise<string>;
 }
+
+/** A file in which nothing stirs for so long is given up, ms. Time to think of a password does not count. */
+const PATIENCE = 30_000;
+
+/** How long a worker may take to end by itself, ms. */
+const LAST_WORDS = 500;
 
 /** A reader takes a file whose header stands within its first 1,024 bytes (PDF 1.7 reference, appendix H). */
 const HEADER_WITHIN = 1024;
@@ -33,20 +47,22 @@ const packed = (folder: string) => new URL(`/pdfjs/${folder}/`, location.origin)
 /**
  * Opens a PDF with a worker of its own, which starts at once, while bytes that are only promised are on their
  * way. The given bytes stay the caller's.
- * @throws the promise's reason; NotAPdf, BrokenPdf, EmptyPdf, NeedsPassword; the signal's reason when aborted.
+ * @throws the promise's reason; NotAPdf, BrokenPdf, EmptyPdf, NeedsPassword, TooSlow; the signal's reason when
+ * aborted.
  */
 export async function openPdf(
   data: Blob | Uint8Array | Promise<Blob | Uint8Array>,
   options: OpenOptions = {},
 ): Promise<PdfFile> {
-  const { signal, onProgress, password } = options;
+  const { signal, onProgress, askPassword } = options;
   signal?.throwIfAborted();
   const worker = new Worker(workerUrl, { type: 'module' });
   const pdfWorker = PDFWorker.create({ port: worker });
   let task: ReturnType<typeof getDocument> | null = null;
   const destroy = async () => {
     signal?.removeEventListener('abort', stop);
-    await task?.destroy();
+    // A worker that hangs never says that it is done.
+    await Promise.race([task?.destroy(), new Promise((resolve) => setTimeout(resolve, LAST_WORDS))]);
     pdfWorker.destroy();
     worker.terminate();
   };
@@ -56,13 +72,15 @@ export async function openPdf(
     await destroy();
     throw error;
   });
+  const limit = patience(PATIENCE, signal);
+  let password: string | null = null;
   try {
     signal?.throwIfAborted();
     checkHeader(bytes);
+    limit.stir();
     task = getDocument({
       data: bytes,
       worker: pdfWorker,
-      ...(password === undefined ? {} : { password }),
       cMapUrl: packed('cmaps'),
       cMapPacked: true,
       standardFontDataUrl: packed('standard_fonts'),
@@ -70,19 +88,37 @@ export async function openPdf(
       iccUrl: packed('iccs'),
       isEvalSupported: false,
       enableXfa: false,
+      maxImageSize: LARGEST_IMAGE,
     });
-    if (onProgress)
-      task.onProgress = ({ loaded, total }: { loaded: number; total: number }) =>
-        onProgress(total > 0 ? Math.min(1, loaded / total) : 0);
-    const document = await task.promise;
+    task.onProgress = ({ loaded, total }: { loaded: number; total: number }) => {
+      limit.stir();
+      onProgress?.(total > 0 ? Math.min(1, loaded / total) : 0);
+    };
+    if (askPassword)
+      task.onPassword = (answer: (said: string | Error) => void, reason: number) => {
+        limit.rest();
+        askPassword(reason === PasswordResponses.INCORRECT_PASSWORD).then(
+          (said) => {
+            limit.stir();
+            answer((password = said));
+          },
+          (error: unknown) => answer(error instanceof Error ? error : new Error(String(error))),
+        );
+      };
+    const document = await Promise.race([task.promise, limit.over]);
     if (document.numPages < 1) throw new EmptyPdf();
-    const [pages, title] = await Promise.all([sizes(document), titleOf(document)]);
+    const [pages, title] = await Promise.race([
+      Promise.all([sizes(document), titleOf(document)]),
+      limit.over,
+    ]);
     signal?.throwIfAborted();
-    return { document, pages, title, destroy };
+    return { document, pages, title, password, destroy };
   } catch (error) {
     await destroy();
     signal?.throwIfAborted();
     throw named(error);
+  } finally {
+    limit.rest();
   }
 }
 
@@ -126,7 +162,7 @@ async function titleOf(document: PDFDocumentProxy): Promise<string | null> {
 }
 
 function named(error: unknown): Error {
-  if (error instanceof NotAPdf || error instanceof EmptyPdf || error instanceof BrokenPdf) return error;
+  for (const own of [NotAPdf, EmptyPdf, BrokenPdf, TooSlow]) if (error instanceof own) return error;
   // pdf.js keeps the class of this one to itself, but names it.
   const { name, code, message } = error as { name?: string; code?: number; message?: string };
   if (name === 'PasswordException') return new NeedsPassword(code === PasswordResponses.INCORRECT_PASSWORD);

@@ -6,6 +6,7 @@ import { getDocument, OPS, PDFWorker } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
 import type { PageInk } from '../core/find/types.ts';
 import { inkOf, Outlines } from './ink/index.ts';
+import { LARGEST_IMAGE } from './limits.ts';
 
 /** Lightness of every pixel, row by row from the top left, 0 black – 255 white. */
 export interface GreyPage {
@@ -53,9 +54,10 @@ class NoFilters {
 }
 
 /** Opens a PDF in this worker. Throws pdf.js's own errors. It is freed with the worker. */
-export async function readPages(bytes: Blob): Promise<PageReader> {
+export async function readPages(bytes: Blob, password: string | null = null): Promise<PageReader> {
   const port = new Worker(workerUrl, { type: 'module' });
   const options = {
+    ...(password === null ? {} : { password }),
     data: new Uint8Array(await bytes.arrayBuffer()),
     worker: PDFWorker.create({ port }),
     cMapUrl: packed('cmaps'),
@@ -67,6 +69,7 @@ export async function readPages(bytes: Blob): Promise<PageReader> {
     useWorkerFetch: true,
     isEvalSupported: false,
     enableXfa: false,
+    maxImageSize: LARGEST_IMAGE,
     // Letters come as outlines: the finder wants them, and a worker's canvas has no fonts of the file's.
     disableFontFace: true,
     fontExtraProperties: true,

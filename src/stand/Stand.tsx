@@ -14,6 +14,8 @@ import type { OpenChart } from './chart.ts';
 import { CommandButton, KeysShown } from './CommandButton.tsx';
 import { commands } from './commands.ts';
 import type { Mode } from './mode.ts';
+import type { Opening } from './opening.ts';
+import { PasswordSheet } from './PasswordSheet.tsx';
 import { SettingsSheet } from './SettingsSheet.tsx';
 
 export type Sheet = 'help' | 'settings' | null;
@@ -34,8 +36,9 @@ export interface StandProps {
   readonly change: (change: Partial<Settings>) => void;
   readonly sheet: Signal<Sheet>;
   readonly line: Signal<string | null>;
-  /** Says how far the PDF has been read; null once its page is there. */
-  readonly opening: ReadonlySignal<string | null>;
+  readonly opening: Opening;
+  /** What the chart is called, as far as is known. */
+  readonly name: () => string;
   /** Null while no bars are looked for. */
   readonly reading: ReadonlySignal<Reading | null>;
   /** The element that the pages go into. */
@@ -46,7 +49,7 @@ const upright = matchMedia('(max-aspect-ratio: 1/1)');
 
 /** The page, the rope, the rail; and the sheets that lie over them when asked for. */
 export function Stand(props: StandProps) {
-  const { chart, mode, handlers, settings, change, sheet, line, opening, reading, page } = props;
+  const { chart, mode, handlers, settings, change, sheet, line, opening, name, reading, page } = props;
   const tall = useSignal(upright.matches);
   useEffect(() => {
     const turned = () => (tall.value = upright.matches);
@@ -62,7 +65,7 @@ export function Stand(props: StandProps) {
   return (
     <KeysShown.Provider value={shown}>
       <main class="stand-page" aria-label={t('stand_page_name')} ref={page}>
-        <Opening text={opening} />
+        <Opened opening={opening} />
       </main>
       <div class="stand-rope">
         {now?.name === 'drill' && state && <Streak state={state} direction={tall.value ? 'right' : 'up'} />}
@@ -90,12 +93,22 @@ export function Stand(props: StandProps) {
         </p>
       )}
       <Sheets settings={settings} change={change} sheet={sheet} />
+      <PasswordSheet asking={opening.asking} name={name()} />
     </KeysShown.Provider>
   );
 }
 
-function Opening({ text }: { text: StandProps['opening'] }) {
-  return text.value === null ? null : <p class="stand-opening">{text.value}</p>;
+function Opened({ opening }: { opening: Opening }) {
+  const text = opening.text.value;
+  if (text === null) return null;
+  return (
+    <div class="stand-opening">
+      <p role="status">{text}</p>
+      <button class="plain" data-command="stop-opening" onClick={() => opening.stop()}>
+        {t('stand_opening_stop')}
+      </button>
+    </div>
+  );
 }
 
 function Finding({ reading }: Pick<StandProps, 'reading'>) {

@@ -6,13 +6,26 @@ import { asProblem, problemParams } from '../host/problem.ts';
 import { takeIn } from '../store/intake.ts';
 import type { Store } from '../store/types.ts';
 import { bytesOf, knownChart, openChart, type OpenChart } from './chart.ts';
+import type { Memory } from './opening.ts';
 import { CannotOpen } from './problems.ts';
+
+/** A larger file is not read, bytes: it is held in memory more than once on its way to the page. */
+const LARGEST_FILE = 512 * 2 ** 20;
 
 /** What is on its way to the stand: the PDF's bytes, and the chart, which may take longer. */
 export interface Coming {
   readonly name: () => string;
   readonly bytes: Promise<Blob>;
   readonly chart: Promise<OpenChart>;
+}
+
+/** The password of the chart's file, beside the file. Waits for the chart: only locked files ask for it. */
+export function memoryOf(store: Promise<Store>, { chart }: Coming): Memory {
+  const hash = async () => (await chart).state.peek().document ?? '';
+  return {
+    recall: async () => (await store).password(await hash()),
+    keep: async (password) => (await store).keepPassword(await hash(), password),
+  };
 }
 
 /** A chart that is kept, by the key in the address. */
@@ -33,6 +46,11 @@ export function kept(store: Promise<Store>, key: ChartKey | null, left: AbortSig
 
 /** A file just chosen: it is drawn while it is being kept. */
 export function chosen(store: Promise<Store>, file: File, left: AbortSignal): Coming {
+  if (file.size > LARGEST_FILE) {
+    const size = t('stand_megabytes', Math.round(file.size / 2 ** 20));
+    const refused = Promise.reject(new CannotOpen(t('stand_too_large', file.name, size)));
+    return { name: () => file.name, bytes: refused, chart: refused };
+  }
   const keep = async () => {
     try {
       const bytes = new Uint8Array(await file.arrayBuffer());

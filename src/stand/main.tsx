@@ -4,9 +4,8 @@ import { contradictionOf, defaultNumbers, planOf, routeFrom, writtenBars } from 
 import type { Marks } from '../core/chart/types.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
-import { pageParams } from '../host/pages.ts';
+import { pageParams, pageUrl } from '../host/pages.ts';
 import { beginPage } from '../host/turn.ts';
-import { openPdf } from '../pdf/open.ts';
 import { openStore } from '../store/index.ts';
 import type { Settings, Store } from '../store/types.ts';
 import type { Handlers } from '../ui/commands.ts';
@@ -15,11 +14,12 @@ import { announce, LiveRegion } from '../ui/LiveRegion.tsx';
 import { applyTheme } from '../ui/theme.ts';
 import '../ui/theme.css';
 import type { OpenChart } from './chart.ts';
-import { chosen, kept, type Coming } from './coming.ts';
+import { chosen, kept, memoryOf, type Coming } from './coming.ts';
 import { commands } from './commands.ts';
 import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext } from './mode.ts';
+import { createOpening } from './opening.ts';
 import { keepingProblem, openingProblem } from './problems.ts';
 import { findMarks } from './find/finding.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';
@@ -44,7 +44,7 @@ async function open(given: unknown): Promise<void> {
     html.dataset['state'] = 'failed';
     render(
       <p class="warning stand-line" role="alert">
-        {openingProblem(error, name)}
+        {openingProblem(error, name)} <a href={pageUrl('tunes')}>{t('stand_tunes')}</a>
       </p>,
       root,
     );
@@ -71,11 +71,8 @@ async function show(
   coming: Coming,
   begin: boolean,
 ): Promise<void> {
-  const opening = signal<string | null>(t('stand_opening'));
-  const pdf = openPdf(coming.bytes, {
-    signal: left.signal,
-    onProgress: (share) => (opening.value = t('stand_opening_share', Math.round(100 * share))),
-  });
+  const opening = createOpening(left.signal);
+  const pdf = opening.read(coming.bytes, memoryOf(stored, coming));
   pdf.catch(() => undefined);
   const store = await stored;
   const settings = signal(await store.settings());
@@ -101,7 +98,11 @@ async function show(
   const page = createRef<HTMLElement>();
   render(
     <>
-      <Stand {...{ chart, mode, settings, change, sheet, line, opening, reading, page }} handlers={own} />
+      <Stand
+        {...{ chart, mode, settings, change, sheet, line, opening, reading, page }}
+        name={coming.name}
+        handlers={own}
+      />
       <LiveRegion />
     </>,
     root,
@@ -114,12 +115,17 @@ async function show(
   );
   const file = await pdf;
   root.dataset['mode'] = likely;
-  const view = await createView(page.current!, file, { signal: left.signal });
-  opening.value = null;
+  left.signal.addEventListener('abort', () => void file.destroy());
+  const view = await opening
+    .draw(() => createView(page.current!, file, { signal: opening.signal }))
+    .catch((error: unknown) => {
+      void file.destroy();
+      throw error;
+    });
   await frameShown();
   const opened = await coming.chart;
 
-  const find = () => findOn(coming, reading);
+  const find = () => findOn(coming, file.password, reading);
   const context: StandContext = {
     view,
     find,
@@ -175,7 +181,11 @@ async function show(
 }
 
 /** Reads the chart's pages; `reading` says how far it is and stops it. */
-async function findOn(coming: Coming, reading: Signal<Reading | null>): Promise<Marks | null> {
+async function findOn(
+  coming: Coming,
+  password: string | null,
+  reading: Signal<Reading | null>,
+): Promise<Marks | null> {
   const stopped = new AbortController();
   const signal_ = AbortSignal.any([left.signal, stopped.signal]);
   const stop = () => stopped.abort();
@@ -183,6 +193,7 @@ async function findOn(coming: Coming, reading: Signal<Reading | null>): Promise<
   try {
     return await findMarks(await coming.bytes, {
       signal: signal_,
+      password,
       onProgress: (done, pages) => {
         if (pages > 1) reading.value = { text: t('stand_finding_page', done, pages), stop };
       },

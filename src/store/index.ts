@@ -5,6 +5,7 @@ import { keepDocument, setPages } from './documents.ts';
 import { mergeFile, saveFile } from './files.ts';
 import { hashOf, sameIds } from './hash.ts';
 import { claim, Notices } from './pages.ts';
+import { keepPassword, passwordOf } from './passwords.ts';
 import { parseSettings } from './settings.ts';
 import type { Store } from './types.ts';
 import { appendEvents, rebuild, stateIn, write, type Stamp } from './write.ts';
@@ -80,6 +81,8 @@ export async function openStore(): Promise<Store> {
     keepDocument: async (bytes, label) => keepDocument(await connection.db(), bytes, label),
     document: async (hash) => (await (await connection.db()).get('documents', hash)) ?? null,
     bytes: async (hash) => (await (await connection.db()).get('files', hash)) ?? null,
+    password: async (hash) => passwordOf(await connection.db(), hash),
+    keepPassword: async (hash, password) => keepPassword(await connection.db(), hash, password),
     setPages: async (hash, pages) => setPages(await connection.db(), hash, pages),
 
     async append(chart, sitting, bodies) {

@@ -36,6 +36,10 @@ export interface Store {
   keepDocument(bytes: Uint8Array<ArrayBuffer>, label: { name: string; url?: string }): Promise<DocumentInfo>;
   document(hash: string): Promise<DocumentInfo | null>;
   bytes(hash: string): Promise<Blob | null>;
+  /** The password that the player had this document remember; null: none. */
+  password(hash: string): Promise<string | null>;
+  /** Remembers it on this machine only: it is in no save. Throws NotKept. */
+  keepPassword(hash: string, password: string): Promise<void>;
   setPages(hash: string, pages: DocumentInfo['pages']): Promise<void>;
   /** The one write path for the log: strict durability, snapshot in the same transaction. Resolves after the commit. */
   append(chart: ChartKey, sitting: string, bodies: readonly EventBody[]): Promise<Folded>;

@@ -2,18 +2,36 @@ import { useSignal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { t } from '../host/i18n.ts';
+import { hasHost } from '../host/permissions.ts';
+import { offeredLink } from './OpenChart.tsx';
 import type { Shelf } from './shelf.ts';
 
 const holdsFiles = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false;
 
-/** The whole window takes files: a PDF is opened, a save is merged. */
+const holdsLink = (event: DragEvent) => event.dataTransfer?.types.includes('text/uri-list') ?? false;
+
+/** The first web or file address of a dragged link (RFC 2483: one a line, `#` begins a comment); null: none. */
+function linkIn(transfer: DataTransfer | null): string | null {
+  const lines = transfer?.getData('text/uri-list').split(/\r?\n/) ?? [];
+  return lines.find((line) => /^(https?|file):/.test(line)) ?? null;
+}
+
+/** The whole window takes files and links: a PDF is opened, a save is merged. */
 export function DropZone({ shelf, children }: { shelf: Shelf; children: ComponentChildren }) {
   const over = useSignal(false);
   useEffect(() => {
     const left = new AbortController();
     const { signal } = left;
+    // The page's own links are dragged over it for other reasons.
+    let own = false;
+    const takes = (event: DragEvent) => !own && (holdsFiles(event) || holdsLink(event));
+    const takeLink = async (link: string) => {
+      // A drop is no press: the browser asks about a new site only when "fetch" is pressed.
+      if (link.startsWith('file:') || (await hasHost(link))) await shelf.takeAddress(link);
+      else offeredLink.value = link;
+    };
     const dragged = (event: DragEvent) => {
-      if (!holdsFiles(event)) return;
+      if (!takes(event)) return;
       event.preventDefault();
       over.value = true;
     };
@@ -22,11 +40,15 @@ export function DropZone({ shelf, children }: { shelf: Shelf; children: Componen
       if (event.relatedTarget === null) over.value = false;
     };
     const dropped = (event: DragEvent) => {
-      if (!holdsFiles(event)) return;
+      if (!takes(event)) return;
       event.preventDefault();
       over.value = false;
+      const link = linkIn(event.dataTransfer);
+      if (!holdsFiles(event)) return link === null ? undefined : void takeLink(link);
       void shelf.takeFiles([...(event.dataTransfer?.files ?? [])]);
     };
+    window.addEventListener('dragstart', () => (own = true), { signal });
+    window.addEventListener('dragend', () => (own = false), { signal });
     window.addEventListener('dragover', dragged, { signal });
     window.addEventListener('dragleave', gone, { signal });
     window.addEventListener('drop', dropped, { signal });

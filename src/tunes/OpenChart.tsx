@@ -1,7 +1,10 @@
-import { useSignal } from '@preact/signals';
+import { signal, useSignal, useSignalEffect } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { t } from '../host/i18n.ts';
 import type { Shelf } from './shelf.ts';
+
+/** A link that was dropped, of a site that was never granted: it waits for the press on "fetch". */
+export const offeredLink = signal<string | null>(null);
 
 /** The button "open a chart" with its menu: a file, or the address of a PDF. */
 export function OpenChart({ shelf }: { shelf: Shelf }) {
@@ -28,6 +31,16 @@ export function OpenChart({ shelf }: { shelf: Shelf }) {
     window.addEventListener('keydown', escape, { signal });
     return () => left.abort();
   }, [open.value]);
+
+  const fetchButton = useRef<HTMLButtonElement>(null);
+  useSignalEffect(() => {
+    const link = offeredLink.value;
+    if (link === null) return;
+    offeredLink.value = null;
+    open.value = true;
+    if (address.current) address.current.value = link;
+    requestAnimationFrame(() => fetchButton.current?.focus());
+  });
 
   const picked = (input: HTMLInputElement) => {
     const files = [...(input.files ?? [])];
@@ -77,7 +90,7 @@ export function OpenChart({ shelf }: { shelf: Shelf }) {
               autoComplete="off"
               required
             />
-            <button disabled={shelf.fetching.value}>
+            <button ref={fetchButton} disabled={shelf.fetching.value}>
               {t(shelf.fetching.value ? 'tunes_fetching' : 'tunes_fetch')}
             </button>
           </div>

@@ -7,8 +7,8 @@ const read = (file: string) => readFileSync(resolve(root, file), 'utf8');
 const manifest = JSON.parse(read('manifest.json')) as Record<string, any>;
 
 describe('the manifest', () => {
-  it('asks for nothing but the tab of a click and room, and for no site', () => {
-    expect(manifest['permissions']).toEqual(['activeTab', 'unlimitedStorage']);
+  it('asks for nothing but the tab of a click, an entry in the menu of links and room, and for no site', () => {
+    expect(manifest['permissions']).toEqual(['activeTab', 'contextMenus', 'unlimitedStorage']);
     expect(manifest['host_permissions']).toBeUndefined();
     expect(manifest['content_scripts']).toBeUndefined();
     expect(manifest['web_accessible_resources']).toBeUndefined();

@@ -14,6 +14,8 @@ const endsTune = (page: FoundPage | null) => page?.systems.at(-1)?.bars.at(-1)?.
 
 export interface FindOptions {
   readonly signal: AbortSignal;
+  /** What opens a locked file. */
+  readonly password: string | null;
   /** How far it is. */
   readonly onProgress?: (done: number, pages: number) => void;
 }
@@ -22,7 +24,7 @@ export interface FindOptions {
  * Finds bars page by page in a worker of its own, which ends with it. A page that cannot be read, or takes too
  * long, is left out. Resolves with what was found until then when the signal is aborted.
  */
-async function findPages(bytes: Blob, { signal, onProgress }: FindOptions): Promise<FoundPage[]> {
+async function findPages(bytes: Blob, { signal, password, onProgress }: FindOptions): Promise<FoundPage[]> {
   const found: FoundPage[] = [];
   let next = 0;
   let pages: number | null = null;
@@ -30,7 +32,7 @@ async function findPages(bytes: Blob, { signal, onProgress }: FindOptions): Prom
   while (!signal.aborted && (pages === null || next < pages)) {
     const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
     try {
-      worker.postMessage({ bytes, from: next } satisfies FindRequest);
+      worker.postMessage({ bytes, password, from: next } satisfies FindRequest);
       for (;;) {
         const reply = await replyOf(worker, signal);
         if (reply === 'late') break;

@@ -3,6 +3,7 @@ import type { FoundPage } from '../../core/find/types.ts';
 /** What the finder is asked: the bars of these pages (from 0), in this order. */
 export interface FindRequest {
   readonly bytes: Blob;
+  readonly password: string | null;
   readonly from: number;
 }
 

@@ -20,10 +20,10 @@ async function findOn(reader: PageReader, index: number): Promise<FoundPage> {
 
 addEventListener('message', ({ data }: MessageEvent<FindRequest>) => void find(data));
 
-async function find({ bytes, from }: FindRequest): Promise<void> {
+async function find({ bytes, password, from }: FindRequest): Promise<void> {
   let reader: PageReader;
   try {
-    reader = await readPages(bytes);
+    reader = await readPages(bytes, password);
   } catch {
     answer({ type: 'failed' });
     return;

@@ -10,13 +10,13 @@ let view: StandView | null = null;
 
 const harness = {
   /** Opens the bytes at an address; gives sizes, or the name of what is wrong. */
-  async open(address: string, password?: string) {
+  async open(address: string) {
     view?.dispose();
     await file?.destroy();
     view = file = null;
     const bytes = await (await fetch(address)).blob();
     try {
-      file = await openPdf(bytes, password === undefined ? {} : { password });
+      file = await openPdf(bytes);
     } catch (error) {
       return { error: (error as Error).name };
     }
