@@ -264,7 +264,8 @@ function isDrawnSo(page: DrawnPage, pdf: string, number: number): boolean {
   const [head, width] = /^P5\s+(\d+)\s+\d+\s+\d+\s/.exec(pgm.subarray(0, 64).toString('latin1'))!;
   const scale = DPI / 72;
   const isDark = (x: number, y: number) => pgm[head.length + y * Number(width) + x]! < 225;
-  const near = [-1, 0, 1];
+  // A point and a half: the two outputs round words differently, and boxes are compared at IoU 0.75.
+  const near = [-3, -2, -1, 0, 1, 2, 3];
   const along = (from: number, to: number, isInk: (at: number) => boolean) => {
     const places = Array.from({ length: 60 }, (_, i) =>
       Math.round((from + ((to - from) * (i + 0.5)) / 60) * scale),
