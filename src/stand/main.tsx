@@ -1,7 +1,7 @@
 import { effect, signal, type Signal } from '@preact/signals';
 import { createRef, render } from 'preact';
 import { contradictionOf, defaultNumbers, planOf, routeFrom, writtenBars } from '../core/chart/index.ts';
-import type { Marks } from '../core/chart/types.ts';
+import type { Marks, PageBox } from '../core/chart/types.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageParams, pageUrl } from '../host/pages.ts';
@@ -18,8 +18,9 @@ import { chosen, kept, memoryOf, type Coming } from './coming.ts';
 import { commands } from './commands.ts';
 import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
-import type { Mode, StandContext } from './mode.ts';
+import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
+import { newPart } from './part.ts';
 import { keepingProblem, openingProblem } from './problems.ts';
 import { findMarks } from './find/finding.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';
@@ -55,7 +56,7 @@ async function open(given: unknown): Promise<void> {
   // Whichever fails first is told.
   coming.chart.catch(() => undefined);
   try {
-    await show(root, store, coming, params.has('begin'));
+    await show(root, store, coming, params);
   } catch (error) {
     fail(error, coming.name());
   }
@@ -69,7 +70,7 @@ async function show(
   root: HTMLElement,
   stored: Promise<Store>,
   coming: Coming,
-  begin: boolean,
+  params: URLSearchParams,
 ): Promise<void> {
   const opening = createOpening(left.signal);
   const pdf = opening.read(coming.bytes, memoryOf(stored, coming));
@@ -125,10 +126,17 @@ async function show(
   await frameShown();
   const opened = await coming.chart;
 
-  const find = () => findOn(coming, file.password, reading);
+  const from = Number(params.get('from') ?? 0);
+  const find = () => findOn(coming, file.password, reading, from);
+  const another = (marks: Marks | null, on: number) =>
+    newPart(store, opened, marks, on).catch((error: unknown) => {
+      told(error);
+      throw error;
+    });
   const context: StandContext = {
     view,
     find,
+    another,
     chart: opened.key,
     state: opened.state,
     writing: opened.writing,
@@ -152,7 +160,7 @@ async function show(
     mode.value = { name, mode: made };
     root.dataset['mode'] = name;
     view.setOverlay(made.overlay);
-    if (name === 'marks') view.zoomTo('width');
+    if (name === 'marks') toFirstLine(view, opened.state.peek(), from);
   }
   const zoom = (by: number) => () => view.zoomTo(view.scale.value * by);
   let turn = 0;
@@ -173,9 +181,10 @@ async function show(
   void learnLayout();
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
   if (settings.peek().findBars) await markFirst(opened, find).catch(told);
-  go(modeOf(opened.state.value));
+  // Marks that were proposed are looked at first.
+  go(params.has('marks') ? 'marks' : modeOf(opened.state.value));
   html.dataset['state'] = 'ready';
-  if (begin) handlers().begin?.('touch');
+  if (params.has('begin')) handlers().begin?.('touch');
   const { document: hash } = opened.state.value;
   if (hash !== null) store.setPages(hash, file.pages).catch(told);
 }
@@ -185,6 +194,7 @@ async function findOn(
   coming: Coming,
   password: string | null,
   reading: Signal<Reading | null>,
+  from: number,
 ): Promise<Marks | null> {
   const stopped = new AbortController();
   const signal_ = AbortSignal.any([left.signal, stopped.signal]);
@@ -193,6 +203,7 @@ async function findOn(
   try {
     return await findMarks(await coming.bytes, {
       signal: signal_,
+      from,
       password,
       onProgress: (done, pages) => {
         if (pages > 1) reading.value = { text: t('stand_finding_page', done, pages), stop };
@@ -215,6 +226,18 @@ async function markFirst(chart: OpenChart, find: () => Promise<Marks | null>): P
   if (!kept || contradictionOf(routeFrom(marks).problems)) return;
   const plan = planOf(marks, defaultNumbers);
   if (plan.bars.length > 0) await chart.append([{ type: 'plan', marks: kept.event, plan }]);
+}
+
+/** Marks are set at the width of the page, where the chart's music begins. */
+function toFirstLine(view: StandView, { marks }: ChartState, from: number): void {
+  view.zoomTo('width');
+  const first = marks?.marks.systems[0];
+  const page = Math.min(first?.page ?? from, view.pages - 1);
+  // At the top of its file a chart is where the page already stands.
+  if (page === 0 && (first?.top ?? 0) < 0.5) return;
+  const box: PageBox = [0, first?.top ?? 0, 1, first?.bottom ?? 0.1];
+  const place = { page, box, reach: box };
+  view.follow(place, place);
 }
 
 beginPage('stand', (given) => void open(given));

@@ -56,6 +56,11 @@ export interface StandContext {
   go(mode: 'marks' | 'drill'): void;
   /** Reads the pages and gives what is found on them as marks; null when no bar is found, or it was stopped. */
   find(): Promise<Marks | null>;
+  /**
+   * Makes a chart of its own of these marks, from the same file; resolves to its name once it is kept. Without
+   * marks, the stand turns to it: a tune that begins on this page.
+   */
+  another(marks: Marks | null, page: number): Promise<string>;
 }
 
 /** Marking the page or drilling it: what stands in the rail, what lies on the page, which commands run. */

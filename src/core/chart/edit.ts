@@ -20,6 +20,7 @@ import {
   type NextPlace,
 } from './edit-systems.ts';
 import { apart, asFrom, asSection } from './edit-twins.ts';
+import { takeOut } from './part.ts';
 import type { BarId, Marks, PageBox, System, SystemId } from './types.ts';
 import { withVersion } from './version.ts';
 
@@ -48,7 +49,9 @@ export type Edit =
   /** These bars are right as they were found. */
   | { readonly type: 'vouch'; readonly bars: readonly BarId[] }
   /** What was found, where the player has touched nothing. */
-  | { readonly type: 'take-found'; readonly found: Marks };
+  | { readonly type: 'take-found'; readonly found: Marks }
+  /** These lines are a chart of their own: they leave this one. */
+  | { readonly type: 'take-out'; readonly systems: readonly SystemId[] };
 
 /**
  * Makes one edit: returns new marks and never mutates; the very same marks when nothing changes.
@@ -57,11 +60,12 @@ export type Edit =
 export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
   // What was found anew has been seen by nobody yet.
   if (command.type === 'take-found') return takeFound(marks, command.found).marks;
+  if (command.type === 'take-out') return takeOut(marks, command.systems).rest;
   const made = changed(marks, command, newId);
   return made === marks ? marks : withVersion(mendOrder(marks, seen(marks, made)));
 }
 
-function changed(marks: Marks, command: Exclude<Edit, { type: 'take-found' }>, newId: NewId): Marks {
+function changed(marks: Marks, command: Exclude<Edit, { type: 'take-found' | 'take-out' }>, newId: NewId): Marks {
   switch (command.type) {
     case 'add-system':
       return addSystem(marks, command.page, command.box, command.bars, newId);

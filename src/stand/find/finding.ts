@@ -14,6 +14,8 @@ const endsTune = (page: FoundPage | null) => page?.systems.at(-1)?.bars.at(-1)?.
 
 export interface FindOptions {
   readonly signal: AbortSignal;
+  /** The first page looked at; later than 0, one tune is looked for, up to its final bar line. */
+  readonly from?: number;
   /** What opens a locked file. */
   readonly password: string | null;
   /** How far it is. */
@@ -24,9 +26,12 @@ export interface FindOptions {
  * Finds bars page by page in a worker of its own, which ends with it. A page that cannot be read, or takes too
  * long, is left out. Resolves with what was found until then when the signal is aborted.
  */
-async function findPages(bytes: Blob, { signal, password, onProgress }: FindOptions): Promise<FoundPage[]> {
+async function findPages(
+  bytes: Blob,
+  { signal, password, from = 0, onProgress }: FindOptions,
+): Promise<FoundPage[]> {
   const found: FoundPage[] = [];
-  let next = 0;
+  let next = from;
   let pages: number | null = null;
   // Each turn is one worker's life: a page that hangs ends it, and the next one begins after that page.
   while (!signal.aborted && (pages === null || next < pages)) {
@@ -42,7 +47,7 @@ async function findPages(bytes: Blob, { signal, password, onProgress }: FindOpti
           if (reply.found) found.push(reply.found);
           next = reply.index + 1;
           onProgress?.(next, pages!);
-          if (next >= pages! || (pages! > BOOK && endsTune(reply.found))) return found;
+          if (next >= pages! || ((from > 0 || pages! > BOOK) && endsTune(reply.found))) return found;
         }
       }
       next++;

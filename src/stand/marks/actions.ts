@@ -5,7 +5,7 @@ import { nextPlace, type NextPlace } from '../../core/chart/edit-systems.ts';
 import { sectionsOf } from '../../core/chart/edit-twins.ts';
 import { placed } from '../../core/chart/reach.ts';
 import { doubtsOf } from '../../core/chart/found.ts';
-import type { Bar, Marks, PageBox, System } from '../../core/chart/types.ts';
+import type { Bar, Marks, PageBox, System, SystemId } from '../../core/chart/types.ts';
 import { plural, t } from '../../host/i18n.ts';
 import type { StandContext } from '../mode.ts';
 import { NOTHING, type Editor } from './editor.ts';
@@ -37,6 +37,8 @@ export interface Actions {
   say(change: BarChange): void;
   /** Selects a bar, brings it into view and the keyboard to it. */
   goTo(bar: Bar): void;
+  /** The lines that the selection touches, in reading order. */
+  selectedLines(): readonly SystemId[];
   /** Selects the next bar that was found in doubt. */
   nextDoubt(): void;
   /** The selected bars are right as they were found; on to the next doubt. */
@@ -172,6 +174,13 @@ export function createActions(context: StandContext, editor: Editor): Actions {
   };
 
   return {
+    selectedLines() {
+      const bars = new Set(editor.bars().map(({ id }) => id));
+      const chosen = editor.system()?.id;
+      return present()
+        .systems.filter(({ id, bars: own }) => id === chosen || own.some((bar) => bars.has(bar.id)))
+        .map(({ id }) => id);
+    },
     nextDoubt,
     vouch() {
       const selected = editor.bars().length > 0 ? editor.bars() : (editor.system()?.bars ?? []);

@@ -2,6 +2,7 @@ import { signal, type ReadonlySignal } from '@preact/signals';
 import type { Bar, Jump } from '../../core/chart/types.ts';
 import { MAX_REST } from '../../core/chart/conventions.ts';
 import { takeFound } from '../../core/chart/found.ts';
+import { takeOut } from '../../core/chart/part.ts';
 import { contradictionOf } from '../../core/chart/repeats.ts';
 import { routeFrom } from '../../core/chart/route.ts';
 import { t } from '../../host/i18n.ts';
@@ -48,6 +49,25 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     } catch {
       // What could not be written has been said by the stand.
     }
+  };
+  const part = async () => {
+    const systems = actions.selectedLines();
+    const marks = editor.history.peek().present;
+    if (systems.length === 0 || systems.length === marks.systems.length) {
+      context.warn(t('marks_choose_lines'));
+      return;
+    }
+    try {
+      const page = marks.systems.find(({ id }) => id === systems[0])!.page;
+      const name = await context.another(takeOut(marks, systems).part, page);
+      if (editor.make({ type: 'take-out', systems })) context.warn(t('marks_parted', name));
+    } catch {
+      // What could not be written has been said by the stand, and the lines are still here.
+    }
+  };
+  const another = () => {
+    const at = context.view.toPage(innerWidth / 3, innerHeight / 2, Infinity);
+    void keeper.keep().then(() => context.another(null, at?.page ?? 0));
   };
   let finding = false;
   const findAgain = async () => {
@@ -144,6 +164,8 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     'marks-next-doubt': () => actions.nextDoubt(),
     'marks-vouch': () => actions.vouch(),
     'marks-find': () => void findAgain(),
+    'marks-part': () => void part(),
+    'marks-another': another,
     'marks-undo': () => editor.undo(),
     'marks-redo': () => editor.redo(),
     'marks-begin': () => void begin(),

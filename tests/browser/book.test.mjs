@@ -1,0 +1,81 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { briefly, choose, press, sample, shows, start, until } from './drive/index.mjs';
+import { readLog } from './drive/log.mjs';
+import { hashOf } from './drive/charts.mjs';
+
+/** The two pages stand for a book: one tune a page. */
+describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
+  let driver;
+  beforeAll(async () => {
+    driver = await start(name, { size: { width: 1440, height: 900 } });
+  });
+  afterAll(() => driver.close());
+
+  const marksOf = async (page, chart) =>
+    (await readLog(page, chart)).filter(({ type }) => type === 'marks').at(-1)?.marks;
+  const pagesOf = ({ systems }) => [...new Set(systems.map(({ page }) => page))];
+  const open = async () => {
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    await choose(page, 'input.open-file', sample('two-pages.pdf'));
+    await until(
+      () => page.evaluate(() => document.querySelector('#stand')?.dataset.mode ?? null),
+      (mode) => mode === 'drill',
+      'the whole file on the stand',
+    );
+    await shows(page, { state: 'ready' });
+    await press(page, 'marks');
+    await page.waitForSelector('.marks-sheet');
+    return page;
+  };
+
+  test('lines are made a tune of their own, and no bar of one is lit in the other', async () => {
+    const page = await open();
+    const whole = await marksOf(page, hashOf('two-pages'));
+    const second = whole.systems.filter((system) => system.page === 1);
+    const bar = (system, at) => `[data-bar="${system.bars.at(at).id}"]`;
+    await page.$eval(bar(second[0], 0), (box) =>
+      box.scrollIntoView({ block: 'center', behavior: 'instant' }),
+    );
+    await page.click(bar(second[0], 0));
+    await page.$eval(bar(second.at(-1), -1), (box) =>
+      box.scrollIntoView({ block: 'center', behavior: 'instant' }),
+    );
+    await page.keyboard.down('Shift');
+    await page.click(bar(second.at(-1), -1));
+    await page.keyboard.up('Shift');
+    await press(page, 'marks-part');
+    await until(
+      () => marksOf(page, hashOf('two-pages')),
+      (marks) => pagesOf(marks).join() === '0',
+      'the first chart keeps its own page',
+    );
+    await page.close();
+
+    const tunes = await driver.openPage('tunes/index.html');
+    await tunes.waitForSelector('li.tune:nth-child(2)');
+    const names = await tunes.$$eval('li.tune', (rows) => rows.map((row) => row.textContent));
+    expect(names.some((text) => text.includes('two-pages, page 2'))).toBe(true);
+    await tunes.close();
+  });
+
+  test('another tune of the file is found from the page in view on, and is not the first one', async () => {
+    const page = await open();
+    await page.$$eval('.page', (pages) => pages[1].scrollIntoView({ behavior: 'instant' }));
+    await press(page, 'marks-another');
+    await until(
+      () => page.evaluate(() => [location.hash, document.documentElement.dataset.state].join(' ')),
+      (now) => now.includes('from=1') && now.endsWith('ready'),
+      'the stand has turned to the new chart',
+    );
+    const chart = await page.evaluate(() => new URLSearchParams(location.hash.slice(1)).get('chart'));
+    expect(chart).not.toBe(hashOf('two-pages'));
+    const marks = await until(
+      () => marksOf(page, chart),
+      (found) => found !== undefined,
+      'its bars are found',
+    );
+    expect(pagesOf(marks)).toEqual([1]);
+    await page.close();
+  });
+});
