@@ -1,4 +1,5 @@
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
+import type { Card } from '../core/log/card.ts';
 import type { ChartKey, EventId, LogEvent } from '../core/log/events.ts';
 import type { Inner } from '../core/log/fold.ts';
 import { NoStore } from './errors.ts';
@@ -13,9 +14,17 @@ export interface Snapshot {
   readonly inner: Inner;
 }
 
+/** What the tunes page shows of a chart: written with its snapshot, far smaller than it. */
+export interface KeptCard {
+  readonly chart: ChartKey;
+  readonly fold: number;
+  readonly card: Card;
+}
+
 export interface Schema extends DBSchema {
   events: { key: EventId; value: LogEvent; indexes: { chart: [ChartKey, number] } };
   snapshots: { key: ChartKey; value: Snapshot };
+  cards: { key: ChartKey; value: KeptCard };
   documents: { key: string; value: DocumentInfo };
   files: { key: string; value: Blob };
   settings: { key: string; value: unknown };
@@ -24,7 +33,7 @@ export interface Schema extends DBSchema {
 export type Database = IDBPDatabase<Schema>;
 
 const NAME = 'holdfast';
-const VERSION = 1;
+const VERSION = 2;
 /** An older page gets this long to let go of the database. */
 const BLOCKED_MS = 4000;
 
@@ -67,12 +76,16 @@ export class Connection {
     });
     try {
       const opening = openDB<Schema>(NAME, VERSION, {
-        upgrade(db) {
-          db.createObjectStore('events', { keyPath: 'id' }).createIndex('chart', ['chart', 'seq']);
-          db.createObjectStore('snapshots', { keyPath: 'chart' });
-          db.createObjectStore('documents', { keyPath: 'hash' });
-          db.createObjectStore('files');
-          db.createObjectStore('settings');
+        upgrade(db, held) {
+          if (held < 1) {
+            db.createObjectStore('events', { keyPath: 'id' }).createIndex('chart', ['chart', 'seq']);
+            db.createObjectStore('snapshots', { keyPath: 'chart' });
+            db.createObjectStore('documents', { keyPath: 'hash' });
+            db.createObjectStore('files');
+            db.createObjectStore('settings');
+          }
+          // Filled where one is found to be missing.
+          if (held < 2) db.createObjectStore('cards', { keyPath: 'chart' });
         },
         blocked() {
           timer = setTimeout(() => tooLong(new NoStore(true)), BLOCKED_MS);

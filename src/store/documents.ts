@@ -35,6 +35,17 @@ export async function keepDocument(
   });
 }
 
+/** Drops the copies of these files; what is known of the documents stays. Throws NotKept. */
+export function dropFiles(db: Database, hashes: readonly string[]): Promise<void> {
+  return write(db, ['documents', 'files'], async (tx) => {
+    for (const hash of hashes) {
+      const held = await tx.objectStore('documents').get(hash);
+      if (held) await tx.objectStore('documents').put({ ...held, kept: false });
+      await tx.objectStore('files').delete(hash);
+    }
+  });
+}
+
 /** What was learned of its pages on opening it. Nothing for an unknown document. */
 export function setPages(db: Database, hash: string, pages: DocumentInfo['pages']): Promise<void> {
   return write(db, ['documents'], async (tx) => {

@@ -42,7 +42,7 @@ export async function mergeFile(
     pdfs.set(hash, pdfBlob(bytes));
   }
   const keys = [...new Set(save.events.map((event) => event.chart))];
-  const stores = ['events', 'snapshots', 'documents', 'files', 'settings'] as const;
+  const stores = ['events', 'snapshots', 'cards', 'documents', 'files', 'settings'] as const;
   const added = await write(db, [...stores], async (tx) => {
     for (const saved of save.documents) {
       const { hash } = saved;

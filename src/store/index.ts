@@ -1,7 +1,8 @@
 import type { ChartKey } from '../core/log/events.ts';
-import { at, type Folded } from '../core/log/fold.ts';
+import { cardOf, type Card } from '../core/log/card.ts';
+import { at, FOLD_VERSION, type Folded } from '../core/log/fold.ts';
 import { allOf, Connection, type Database } from './db.ts';
-import { keepDocument, setPages } from './documents.ts';
+import { dropFiles, keepDocument, setPages } from './documents.ts';
 import { mergeFile, saveFile } from './files.ts';
 import { hashOf, sameIds } from './hash.ts';
 import { claim, Notices } from './pages.ts';
@@ -26,6 +27,16 @@ async function stateOf(db: Database, chart: ChartKey): Promise<Folded | null> {
   return kept && (await reaches(db, kept)) ? kept : rebuild(db, chart);
 }
 
+/** Every card; one that is missing or of another fold version is made anew from the log. */
+async function readCards(db: Database): Promise<Card[]> {
+  const [cards, charts] = await Promise.all([db.getAll('cards'), db.getAllKeys('snapshots')]);
+  const byChart = new Map(cards.map((each) => [each.chart, each]));
+  const anew = charts.filter((chart) => byChart.get(chart)?.fold !== FOLD_VERSION);
+  const states = await Promise.all(anew.map((chart) => rebuild(db, chart)));
+  const current = cards.filter(({ fold }) => fold === FOLD_VERSION).map(({ card }) => card);
+  return [...current, ...states.flatMap((state) => (state ? [cardOf(state)] : []))];
+}
+
 /** Whether the snapshot holds exactly the events of the log; reads every key, not for every opening. */
 async function holdsAll(db: Database, chart: ChartKey): Promise<boolean> {
   const tx = db.transaction(['events', 'snapshots']);
@@ -38,6 +49,9 @@ async function holdsAll(db: Database, chart: ChartKey): Promise<boolean> {
 
 /** A chart's whole log is compared with its snapshot once a page, when the opening is over. */
 const CHECK_AFTER_MS = 3000;
+
+/** Beside the settings, not among them: when a save was made is this machine's own. */
+const SAVED_AT = 'saved-at';
 
 const stampNow = (): Stamp => ({
   newId: () => crypto.randomUUID(),
@@ -84,11 +98,15 @@ export async function openStore(): Promise<Store> {
     password: async (hash) => passwordOf(await connection.db(), hash),
     keepPassword: async (hash, password) => keepPassword(await connection.db(), hash, password),
     setPages: async (hash, pages) => setPages(await connection.db(), hash, pages),
+    documents: async () => (await connection.db()).getAll('documents'),
+    dropFiles: async (hashes) => dropFiles(await connection.db(), hashes),
+    eventCount: async () => (await connection.db()).count('events'),
 
     async append(chart, sitting, bodies) {
       const db = await connection.db();
       const stamp = stampNow();
-      const state = await appendEvents(db, chart, sittingFor(sitting), bodies, stamp);
+      const [appended] = await appendEvents(db, [{ chart, bodies }], sittingFor(sitting), stamp);
+      const { state } = appended!;
       if (state.last) sittings.set(`${chart} ${sitting}`, state.last.sitting);
       notices.wrote([chart]);
       if (!persisted && bodies.some(({ type }) => type === 'pass')) {
@@ -98,6 +116,12 @@ export async function openStore(): Promise<Store> {
       }
       return at(state, stamp.now);
     },
+    async appendAll(additions) {
+      const sitting = crypto.randomUUID();
+      const done = await appendEvents(await connection.db(), additions, () => sitting, stampNow());
+      notices.wrote(additions.map(({ chart }) => chart));
+      return done.map(({ events }) => events.map(({ id }) => id));
+    },
     async state(chart, now) {
       const state = await stateOf(await connection.db(), chart);
       check(chart);
@@ -105,15 +129,7 @@ export async function openStore(): Promise<Store> {
     },
     events: async (chart) => (await connection.db()).getAllFromIndex('events', 'chart', allOf(chart)),
     event: async (id) => (await (await connection.db()).get('events', id)) ?? null,
-    async charts(now) {
-      const db = await connection.db();
-      const states = await Promise.all(
-        (await db.getAll('snapshots')).map(
-          async (snapshot) => stateIn(snapshot) ?? (await rebuild(db, snapshot.chart)),
-        ),
-      );
-      return states.flatMap((state) => (state && !state.removed ? [at(state, now)] : []));
-    },
+    cards: async () => readCards(await connection.db()),
     claim,
     watch: (chart, signal, changed) => notices.watch(chart, signal, changed),
     settings: async () => parseSettings(await (await connection.db()).get('settings', 'settings')),
@@ -124,7 +140,16 @@ export async function openStore(): Promise<Store> {
         await store.put(next, 'settings');
         return next;
       }),
-    save: async (options) => saveFile(await connection.db(), options),
+    async save(options) {
+      const file = await saveFile(await connection.db(), options);
+      const now = new Date().toISOString();
+      await write(await connection.db(), ['settings'], (tx) => tx.objectStore('settings').put(now, SAVED_AT));
+      return file;
+    },
+    async savedAt() {
+      const kept = await (await connection.db()).get('settings', SAVED_AT);
+      return typeof kept === 'string' ? kept : null;
+    },
     async merge(file) {
       const { added, charts, keys } = await mergeFile(await connection.db(), file);
       notices.wrote(keys);

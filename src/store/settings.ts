@@ -10,6 +10,7 @@ export const DEFAULTS: Settings = {
   keys: {},
   cautionShown: false,
   findBars: true,
+  tuneSort: 'played',
   drill: { mode: 'rolling', countIn: { bars: 1 }, gap: 1, halvesFrom: 140 },
 };
 
@@ -32,6 +33,7 @@ const settingsSchema = v.object({
   keys: v.fallback(v.record(v.string(), v.array(v.string())), DEFAULTS.keys),
   cautionShown: v.fallback(v.boolean(), DEFAULTS.cautionShown),
   findBars: v.fallback(v.boolean(), DEFAULTS.findBars),
+  tuneSort: v.fallback(v.picklist(['played', 'name', 'standing', 'added']), DEFAULTS.tuneSort),
   drill: v.fallback(drill, DEFAULTS.drill),
 });
 

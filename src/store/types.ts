@@ -1,3 +1,4 @@
+import type { Card } from '../core/log/card.ts';
 import type { ChartKey, EventBody, EventId, LogEvent } from '../core/log/events.ts';
 import type { Folded } from '../core/log/fold.ts';
 
@@ -18,6 +19,15 @@ export interface MergeReport {
   readonly charts: number;
 }
 
+/** How the tunes page sorts: by the last pass, by name, by how far it has come, by when it came in. */
+export type TuneSort = 'played' | 'name' | 'standing' | 'added';
+
+/** What is to be appended to one chart's log. */
+export interface Addition {
+  readonly chart: ChartKey;
+  readonly bodies: readonly EventBody[];
+}
+
 export interface Settings {
   theme: 'auto' | 'day' | 'stage';
   volume: number;
@@ -28,6 +38,7 @@ export interface Settings {
   cautionShown: boolean;
   /** A chart opened for the first time is read for its bars. */
   findBars: boolean;
+  tuneSort: TuneSort;
   drill: import('../core/drill/types.ts').DrillSettings;
 }
 
@@ -41,14 +52,21 @@ export interface Store {
   /** Remembers it on this machine only: it is in no save. Throws NotKept. */
   keepPassword(hash: string, password: string): Promise<void>;
   setPages(hash: string, pages: DocumentInfo['pages']): Promise<void>;
+  documents(): Promise<DocumentInfo[]>;
+  /** Drops the copies of these files; marks and history stay. Throws NotKept. */
+  dropFiles(hashes: readonly string[]): Promise<void>;
+  /** Events in the log, over all charts. */
+  eventCount(): Promise<number>;
   /** The one write path for the log: strict durability, snapshot in the same transaction. Resolves after the commit. */
   append(chart: ChartKey, sitting: string, bodies: readonly EventBody[]): Promise<Folded>;
+  /** The same for several charts, each named once: all of it or nothing. Resolves to the ids, by chart, as written. */
+  appendAll(additions: readonly Addition[]): Promise<EventId[][]>;
   /** From the snapshot; `now` (ISO) loosens knots after a pause. Null when the chart is unknown. */
   state(chart: ChartKey, now: string): Promise<Folded | null>;
   events(chart: ChartKey): Promise<LogEvent[]>;
   event(id: EventId): Promise<LogEvent | null>;
-  /** Every chart not removed, from snapshots only. */
-  charts(now: string): Promise<Folded[]>;
+  /** Every chart that was ever here, removed ones too; written with the snapshots, the log is not read. */
+  cards(): Promise<Card[]>;
   /** Holds the chart for writing while `signal` lives: calls back true when this page may write, false at first if another has it. */
   claim(chart: ChartKey, signal: AbortSignal, writing: (mine: boolean) => void): void;
   /** Called after another page has written the chart. */
@@ -56,6 +74,8 @@ export interface Store {
   settings(): Promise<Settings>;
   setSettings(change: Partial<Settings>): Promise<Settings>;
   save(options: { pdfs: boolean }): Promise<Blob>;
+  /** When a save was last made here, UTC; null: never. */
+  savedAt(): Promise<string | null>;
   merge(file: Blob): Promise<MergeReport>;
   close(): void;
 }

@@ -4,12 +4,14 @@
  * commit early.
  */
 import type { IDBPTransaction, StoreNames } from 'idb';
-import type { ChartKey, EventBody, EventId, LogEvent } from '../core/log/events.ts';
+import { cardOf } from '../core/log/card.ts';
+import type { ChartKey, EventId, LogEvent } from '../core/log/events.ts';
 import { emptyState, fold, FOLD_VERSION, follows, resume, step, type Folded } from '../core/log/fold.ts';
 import { mergeEvents, smaller } from '../core/log/merge.ts';
 import { allOf, type Database, type Schema, type Snapshot } from './db.ts';
 import { NotKept } from './errors.ts';
 import { hashOf, withId, type IdsHash } from './hash.ts';
+import type { Addition } from './types.ts';
 
 type Stores = StoreNames<Schema>[];
 type Writing<S extends Stores> = IDBPTransaction<Schema, S, 'readwrite'>;
@@ -84,14 +86,17 @@ export function stateIn(snapshot: Snapshot | undefined): Folded | null {
   return resume({ ...snapshot.inner, plan: known });
 }
 
-const snapshotOf = (state: Folded, ids: IdsHash): Snapshot => ({
-  chart: state.chart,
-  fold: FOLD_VERSION,
-  ids,
-  inner: state.inner,
-});
+const LOG = ['events', 'snapshots', 'cards'] as const;
+type LogTransaction = Writing<(typeof LOG)[number][]>;
 
-type LogTransaction = Writing<('events' | 'snapshots')[]>;
+/** Keeps where a chart stands: the snapshot, and its card. */
+function putState(tx: LogTransaction, state: Folded, ids: IdsHash): Promise<unknown>[] {
+  const { chart, inner } = state;
+  return [
+    handled(tx.objectStore('snapshots').put({ chart, fold: FOLD_VERSION, ids, inner })),
+    handled(tx.objectStore('cards').put({ chart, fold: FOLD_VERSION, card: cardOf(state) })),
+  ];
+}
 
 /**
  * Folds a chart's whole log within a transaction and keeps the snapshot; null when there is no log.
@@ -105,7 +110,7 @@ async function refold(
   const events = known ?? (await tx.objectStore('events').index('chart').getAll(allOf(chart)));
   if (events.length === 0) return null;
   const state = fold(events);
-  await tx.objectStore('snapshots').put(snapshotOf(state, hashOf(events.map(({ id }) => id))));
+  await Promise.all(putState(tx, state, hashOf(events.map(({ id }) => id))));
   return state;
 }
 
@@ -116,55 +121,71 @@ export interface Stamp {
   readonly zone: string;
 }
 
-/** Appends events to a chart's log and moves its snapshot on, in one transaction. */
+/** Where the chart stands then, and the events as they were written. */
+export interface Appended {
+  readonly state: Folded;
+  readonly events: readonly LogEvent[];
+}
+
+/** Appends events to the logs of charts, each once, and moves their snapshots on, in one transaction. */
 export function appendEvents(
   db: Database,
-  chart: ChartKey,
+  additions: readonly Addition[],
   sittingFor: (state: Folded) => string,
-  bodies: readonly EventBody[],
   stamp: Stamp,
-): Promise<Folded> {
-  return write(db, ['events', 'snapshots'], async (tx) => {
-    const snapshot = await tx.objectStore('snapshots').get(chart);
-    const kept = stateIn(snapshot);
-    let state = kept ?? (await refold(tx, chart)) ?? emptyState(chart);
-    let ids = kept && snapshot ? snapshot.ids : null;
-    const sitting = sittingFor(state);
-    const { last, inner } = state;
-    const base = { v: 1, chart, sitting, at: stamp.now, zone: stamp.zone } as const;
-    let place = last?.sitting === sitting ? last.place + 1 : 0;
-    let seq = inner.highest + 1;
-    let after = inner.tip;
-    const events: LogEvent[] = bodies.map((body) => {
-      const event: LogEvent = { ...body, ...base, id: stamp.newId(), place: place++, seq: seq++, after };
-      after = event.id;
-      return event;
-    });
-    const puts = events.map((event) => handled(tx.objectStore('events').add(event)));
-    let inStep = ids !== null || inner.highest < 0;
-    ids ??= hashOf([]);
-    for (const event of events) {
-      inStep &&= follows(state, event);
-      if (!inStep) break;
-      state = step(state, event);
-      ids = withId(ids, event.id);
-    }
-    if (inStep) puts.push(handled(tx.objectStore('snapshots').put(snapshotOf(state, ids))));
-    await Promise.all(puts);
-    return inStep ? state : ((await refold(tx, chart)) ?? state);
+): Promise<Appended[]> {
+  return write(db, [...LOG], async (tx) => {
+    const done: Appended[] = [];
+    for (const addition of additions) done.push(await appendTo(tx, addition, sittingFor, stamp));
+    return done;
   });
+}
+
+async function appendTo(
+  tx: LogTransaction,
+  { chart, bodies }: Addition,
+  sittingFor: (state: Folded) => string,
+  stamp: Stamp,
+): Promise<Appended> {
+  const snapshot = await tx.objectStore('snapshots').get(chart);
+  const kept = stateIn(snapshot);
+  let state = kept ?? (await refold(tx, chart)) ?? emptyState(chart);
+  let ids = kept && snapshot ? snapshot.ids : null;
+  const sitting = sittingFor(state);
+  const { last, inner } = state;
+  const base = { v: 1, chart, sitting, at: stamp.now, zone: stamp.zone } as const;
+  let place = last?.sitting === sitting ? last.place + 1 : 0;
+  let seq = inner.highest + 1;
+  let after = inner.tip;
+  const events: LogEvent[] = bodies.map((body) => {
+    const event: LogEvent = { ...body, ...base, id: stamp.newId(), place: place++, seq: seq++, after };
+    after = event.id;
+    return event;
+  });
+  const puts: Promise<unknown>[] = events.map((event) => handled(tx.objectStore('events').add(event)));
+  let inStep = ids !== null || inner.highest < 0;
+  ids ??= hashOf([]);
+  for (const event of events) {
+    inStep &&= follows(state, event);
+    if (!inStep) break;
+    state = step(state, event);
+    ids = withId(ids, event.id);
+  }
+  if (inStep) puts.push(...putState(tx, state, ids));
+  await Promise.all(puts);
+  return { state: inStep ? state : ((await refold(tx, chart)) ?? state), events };
 }
 
 /** Folds a chart anew; null when there is no log. */
 export const rebuild = (db: Database, chart: ChartKey): Promise<Folded | null> =>
-  write(db, ['events', 'snapshots'], (tx) => refold(tx, chart));
+  write(db, [...LOG], (tx) => refold(tx, chart));
 
 /**
  * The union of the log with other events, within a transaction. Resolves to how many were new. Requests are
  * not awaited one by one: that alone would take seconds for a long log.
  */
 export async function putEvents(
-  tx: Writing<('events' | 'snapshots' | 'documents' | 'files' | 'settings')[]>,
+  tx: Writing<((typeof LOG)[number] | 'documents' | 'files' | 'settings')[]>,
   events: readonly LogEvent[],
 ): Promise<number> {
   const store = tx.objectStore('events');
@@ -188,7 +209,8 @@ export async function putEvents(
     // On a new machine what came is all there is.
     const all = ids.size === 0 ? incoming.filter((event) => event.chart === chart) : undefined;
     const state = await refold(tx as unknown as LogTransaction, chart, all);
-    if (!state) await tx.objectStore('snapshots').delete(chart);
+    if (state) continue;
+    await Promise.all([tx.objectStore('snapshots').delete(chart), tx.objectStore('cards').delete(chart)]);
   }
   return added;
 }

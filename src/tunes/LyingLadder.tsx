@@ -1,14 +1,15 @@
-import type { ChartState } from '../core/log/state.ts';
+import type { Card } from '../core/log/card.ts';
 import { t } from '../host/i18n.ts';
 import { climbed } from './describe.ts';
 
 /** The ladder lying on its side, the start at the left: a rung a tempo, filled from the foot as far as its steps are done. */
-export function LyingLadder({ rungs }: { rungs: ChartState['rungs'] }) {
+export function LyingLadder({ rungs }: { rungs: Card['rungs'] }) {
   const gap = 190 / Math.max(rungs.length, 1);
   return (
     <svg
       class="lying-ladder"
       viewBox="0 0 190 34"
+      preserveAspectRatio="xMinYMid"
       role="img"
       aria-label={t('tunes_ladder', climbed(rungs), rungs.length)}
     >

@@ -1,36 +1,28 @@
 import { useSignal } from '@preact/signals';
-import { useEffect, useRef } from 'preact/hooks';
-import type { ChartState } from '../core/log/state.ts';
+import { useEffect } from 'preact/hooks';
+import type { Card } from '../core/log/card.ts';
 import type { Store } from '../store/types.ts';
-import { pictureOf } from './pictures.ts';
+import { pictureAt, pictureOf } from './pictures.ts';
 
-/** The chart's own first line, drawn once it comes into view; an empty strip of paper until then, or for good. */
-export function Picture({ chart, store }: { chart: ChartState; store: Store }) {
-  const place = useRef<HTMLSpanElement>(null);
-  const source = useSignal<string | null>(null);
-  const line = chart.marks?.event;
+/** A row that is scrolled past within this time wants no picture. */
+const STILL_MS = 80;
+
+/** The chart's own first line, drawn when its row has come into view; a strip of paper until then, or for good. */
+export function Picture({ card, store }: { card: Card; store: Store }) {
+  const source = useSignal<string | null>(pictureAt(card));
   useEffect(() => {
-    let gone = false;
-    let url: string | null = null;
-    const watch = new IntersectionObserver((seen) => {
-      if (!seen.some((each) => each.isIntersecting)) return;
-      watch.disconnect();
-      void pictureOf(chart, store).then((blob) => {
-        if (gone || !blob) return;
-        url = URL.createObjectURL(blob);
-        source.value = url;
+    source.value = pictureAt(card);
+    if (source.value !== null) return;
+    const gone = new AbortController();
+    const still = setTimeout(() => {
+      void pictureOf(card, store, gone.signal).then((url) => {
+        if (!gone.signal.aborted) source.value = url;
       });
-    });
-    if (place.current) watch.observe(place.current);
+    }, STILL_MS);
     return () => {
-      gone = true;
-      watch.disconnect();
-      if (url) URL.revokeObjectURL(url);
+      clearTimeout(still);
+      gone.abort();
     };
-  }, [chart.chart, line]);
-  return (
-    <span class="picture" ref={place}>
-      {source.value && <img src={source.value} alt={''} />}
-    </span>
-  );
+  }, [card.chart, card.marks]);
+  return <span class="picture">{source.value !== null && <img src={source.value} alt={''} />}</span>;
 }

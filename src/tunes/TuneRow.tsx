@@ -1,91 +1,95 @@
-import { useSignal } from '@preact/signals';
-import { useEffect, useRef } from 'preact/hooks';
-import type { ChartState } from '../core/log/state.ts';
+import type { Card } from '../core/log/card.ts';
 import { getLanguage, t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import { NoteSign } from '../ui/NoteSign.tsx';
 import { unitName } from '../ui/units.ts';
+import { isMissing } from './copies.ts';
 import { LyingLadder } from './LyingLadder.tsx';
 import { Picture } from './Picture.tsx';
-import { RenameForm } from './RenameForm.tsx';
+import { RowMenu } from './RowMenu.tsx';
 import type { Shelf } from './shelf.ts';
+import type { View } from './view.ts';
 import { aboutText, stepText } from './words.ts';
 
-interface RowProps {
-  readonly chart: ChartState;
+export interface RowProps {
+  readonly card: Card;
   readonly shelf: Shelf;
+  readonly view: View;
 }
 
 /** Where the chart stands: its tempo and step, or in words what is still to be done. */
-function Standing({ chart }: { chart: ChartState }) {
-  const { plan, step, marks, finished, lastPass } = chart;
+function Standing({ card }: { card: Card }) {
+  const { step, marks, finished, playedAt, unit } = card;
   if (finished) return <strong>{t('tunes_row_finished')}</strong>;
-  if (!plan || !step)
-    return <span class="quiet">{t(marks ? 'tunes_row_marked' : 'tunes_row_unmarked')}</span>;
-  const unit = plan.plan.bars[0]?.unit ?? 'quarter';
+  if (!step) return <span class="quiet">{t(marks ? 'tunes_row_marked' : 'tunes_row_unmarked')}</span>;
   return (
     <>
       <strong class="tempo">
         <NoteSign unit={unit} name={unitName(unit)} />
         {` = ${step.bpm}`}
       </strong>
-      <span class="quiet">{lastPass ? stepText(plan.plan, step) : t('tunes_row_marked')}</span>
+      <span class="quiet">{playedAt ? stepText(step) : t('tunes_row_marked')}</span>
     </>
   );
 }
 
-function RowMenu({ chart, shelf, rename }: RowProps & { rename: () => void }) {
-  const menu = useRef<HTMLDetailsElement>(null);
-  useEffect(() => {
-    const left = new AbortController();
-    const elsewhere = (event: Event) => {
-      if (event.target instanceof Node && !menu.current?.contains(event.target) && menu.current)
-        menu.current.open = false;
-    };
-    window.addEventListener('pointerdown', elsewhere, { signal: left.signal });
-    window.addEventListener('focusin', elsewhere, { signal: left.signal });
-    return () => left.abort();
-  }, []);
+function Shown({ card, shelf }: Omit<RowProps, 'view'>) {
+  const missing = isMissing(card, shelf.documents.value);
   return (
-    <details class="row-menu" ref={menu}>
-      <summary aria-label={t('tunes_more', chart.name)}>
-        <span aria-hidden="true">⋯</span>
-      </summary>
-      <div>
-        <button class="rename" onClick={rename}>
-          {t('tunes_rename')}
-        </button>
-        <button class="remove" onClick={() => void shelf.remove(chart)}>
-          {t('tunes_remove')}
-        </button>
-      </div>
-    </details>
+    <>
+      <Picture card={card} store={shelf.store} />
+      <span class="named">
+        <strong>{card.name}</strong>
+        <span class="quiet about">{aboutText(card, new Date(), getLanguage(), missing)}</span>
+        {card.words && <span class="own-words">{card.words}</span>}
+      </span>
+      {card.rungs.length > 0 ? <LyingLadder rungs={card.rungs} /> : <span class="no-ladder" />}
+      <span class="standing">
+        <Standing card={card} />
+      </span>
+    </>
   );
 }
 
-/** One chart: press it and it stands on the stand. */
-export function TuneRow({ chart, shelf }: RowProps) {
-  const naming = useSignal(false);
-  if (naming.value)
-    return (
-      <li class="tune">
-        <RenameForm chart={chart} shelf={shelf} done={() => (naming.value = false)} />
-      </li>
-    );
+/** One chart: press it and it stands on the stand; while tunes are chosen, a press chooses it. */
+export function TuneRow({ card, index, count, shelf, view }: RowProps & { index: number; count: number }) {
+  const chosen = view.chosen.value;
+  const toggle = () => {
+    const next = new Set(chosen);
+    if (!next.delete(card.chart)) next.add(card.chart);
+    view.chosen.value = next;
+  };
+  const opened = (event: Event) => {
+    if (!isMissing(card, shelf.documents.value)) return;
+    event.preventDefault();
+    view.over.value = { kind: 'file-again', card };
+  };
   return (
-    <li class="tune">
-      <a href={pageUrl('stand', { chart: chart.chart })}>
-        <Picture chart={chart} store={shelf.store} />
-        <span class="named">
-          <strong>{chart.name}</strong>
-          <span class="quiet">{aboutText(chart, new Date(), getLanguage())}</span>
-        </span>
-        {chart.rungs.length > 0 ? <LyingLadder rungs={chart.rungs} /> : <span />}
-        <span class="standing">
-          <Standing chart={chart} />
-        </span>
-      </a>
-      <RowMenu chart={chart} shelf={shelf} rename={() => (naming.value = true)} />
+    <li
+      class="tune"
+      data-index={index}
+      style={{ '--index': String(index) }}
+      aria-setsize={count}
+      aria-posinset={index + 1}
+    >
+      {chosen ? (
+        <label class="tune-body choosing">
+          <input
+            type="checkbox"
+            checked={chosen.has(card.chart)}
+            aria-label={t('tunes_choose_this', card.name)}
+            onChange={toggle}
+          />
+          <Shown card={card} shelf={shelf} />
+        </label>
+      ) : (
+        <>
+          <a class="tune-body" href={pageUrl('stand', { chart: card.chart })} onClick={opened}>
+            <Shown card={card} shelf={shelf} />
+          </a>
+          <RowMenu card={card} shelf={shelf} view={view} />
+        </>
+      )}
     </li>
   );
 }

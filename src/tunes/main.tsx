@@ -24,18 +24,19 @@ async function open(): Promise<void> {
     if (location.hash) history.replaceState(null, '', location.pathname);
     applyTheme(shelf.settings);
     await shelf.refresh();
+    const readAnew = () => void Promise.all([shelf.refresh(), shelf.look()]).catch(() => undefined);
     // The stand in another tab may have moved on meanwhile.
     document.addEventListener(
       'visibilitychange',
       () => {
-        if (!document.hidden) void shelf.refresh();
+        if (!document.hidden) readAnew();
       },
       { signal: onTurn },
     );
     window.addEventListener(
       'pageshow',
       (event) => {
-        if (event.persisted) void shelf.refresh();
+        if (event.persisted) readAnew();
       },
       { signal: onTurn },
     );
@@ -51,6 +52,8 @@ async function open(): Promise<void> {
       root,
     );
     html.dataset['state'] = 'ready';
+    // The list is shown first.
+    requestAnimationFrame(() => setTimeout(() => void shelf.look().catch(() => undefined)));
     // A chart just chosen should find the stand ready.
     requestIdleCallback(() => void readAhead('stand').catch(() => undefined));
   } catch (error) {

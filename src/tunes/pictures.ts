@@ -1,4 +1,4 @@
-import type { ChartState } from '../core/log/state.ts';
+import type { Card } from '../core/log/card.ts';
 import type { Store } from '../store/types.ts';
 import { firstLine } from './describe.ts';
 
@@ -7,9 +7,12 @@ export const PICTURE = { width: 424, height: 62 };
 
 let line = Promise.resolve();
 
-/** One picture is drawn after the other: each opens a PDF. */
-function inTurn<T>(work: () => Promise<T>): Promise<T> {
-  const done = line.then(work);
+/** One picture is drawn after the other: each opens a PDF. Those nobody waits for any more are left out. */
+function inTurn<T>(signal: AbortSignal, work: () => Promise<T>): Promise<T> {
+  const done = line.then(() => {
+    signal.throwIfAborted();
+    return work();
+  });
   line = done.then(
     () => undefined,
     () => undefined,
@@ -18,24 +21,22 @@ function inTurn<T>(work: () => Promise<T>): Promise<T> {
 }
 
 /** Any address will do as a name in the browser's cache; nothing is ever fetched from it. */
-function cacheName({ document, marks }: ChartState): string {
-  const system = marks?.marks.systems[0];
-  const place = system ? [system.page, system.top, system.bottom, system.bars[0]?.x0].join('-') : 'head';
+function cacheName({ document, line }: Card): string {
+  const place = line ? [line.page, line.top, line.bottom, line.left].join('-') : 'head';
   return `https://picture.invalid/${document ?? ''}/${place}`;
 }
 
-async function draw(chart: ChartState, store: Store): Promise<Blob | null> {
-  const bytes = chart.document === null ? null : await store.bytes(chart.document);
+async function draw({ document, line }: Card, store: Store): Promise<Blob | null> {
+  const bytes = document === null ? null : await store.bytes(document);
   if (!bytes) return null;
   // The PDF reader is the largest part of the page: it is loaded only when a picture is wanted.
   const [{ openPdf }, { thumb }] = await Promise.all([import('../pdf/open.ts'), import('../pdf/thumb.ts')]);
   const file = await openPdf(bytes);
   try {
-    const system = chart.marks?.marks.systems[0];
-    const page = system?.page ?? 0;
+    const page = line?.page ?? 0;
     const size = file.pages[page];
     if (!size) return null;
-    const box = firstLine(system, size, PICTURE.width / PICTURE.height);
+    const box = firstLine(line, size, PICTURE.width / PICTURE.height);
     const canvas = await thumb(file, page, box, 2 * PICTURE.width);
     return await new Promise((resolve) => canvas.toBlob(resolve));
   } finally {
@@ -43,13 +44,45 @@ async function draw(chart: ChartState, store: Store): Promise<Blob | null> {
   }
 }
 
-/** The picture of a chart's first line, kept for the next time. Null when it cannot be drawn. */
-export async function pictureOf(chart: ChartState, store: Store): Promise<Blob | null> {
-  const name = cacheName(chart);
-  const cache = await caches.open('pictures').catch(() => null);
-  const kept = await cache?.match(name);
-  if (kept) return kept.blob();
-  const blob = await inTurn(() => draw(chart, store)).catch(() => null);
-  if (blob) await cache?.put(name, new Response(blob)).catch(() => undefined);
-  return blob;
+let opened: Promise<Cache | null> | null = null;
+/** Null where the browser has no cache for pages. */
+const cache = () => (opened ??= caches.open('pictures').catch(() => null));
+
+/** Addresses of pictures that this page has shown: coming back into view costs nothing. */
+const shown = new Map<string, string>();
+const SHOWN = 400;
+
+function remember(name: string, blob: Blob): string {
+  const url = URL.createObjectURL(blob);
+  shown.set(name, url);
+  const [oldest] = shown;
+  if (shown.size > SHOWN && oldest) {
+    shown.delete(oldest[0]);
+    URL.revokeObjectURL(oldest[1]);
+  }
+  return url;
+}
+
+/** The address of a picture that this page has shown before; null for another. */
+export const pictureAt = (card: Card): string | null => shown.get(cacheName(card)) ?? null;
+
+/**
+ * The address of the picture of a chart's first line, kept for the next time. Null when it cannot be drawn, or
+ * when `signal` aborted before its turn came.
+ */
+export async function pictureOf(card: Card, store: Store, signal: AbortSignal): Promise<string | null> {
+  const name = cacheName(card);
+  const known = shown.get(name);
+  if (known !== undefined) return known;
+  const held = await cache();
+  const kept = await held?.match(name);
+  if (kept) return remember(name, await kept.blob());
+  const blob = await inTurn(signal, async () => {
+    // Another row of the same line may have drawn it meanwhile.
+    const drawn = await held?.match(name);
+    return drawn ? drawn.blob() : draw(card, store);
+  }).catch(() => null);
+  if (!blob) return null;
+  await held?.put(name, new Response(blob)).catch(() => undefined);
+  return remember(name, blob);
 }

@@ -1,44 +1,60 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { fileNameOf, isPdf } from '../core/chart/naming.ts';
-import type { ChartKey, EventId } from '../core/log/events.ts';
+import type { Card } from '../core/log/card.ts';
+import type { ChartKey } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
-import { plural, t } from '../host/i18n.ts';
+import { getLanguage, plural, t } from '../host/i18n.ts';
 import { askToFetch } from '../host/messages.ts';
 import { pageUrl } from '../host/pages.ts';
 import { hostPattern, requestHost } from '../host/permissions.ts';
 import { asProblem, ChartProblem, problemFrom } from '../host/problem.ts';
 import { turnTo } from '../host/turn.ts';
-import { takeIn } from '../store/intake.ts';
-import type { Settings, Store } from '../store/types.ts';
+import { sha256 } from '../store/index.ts';
+import type { Addition, DocumentInfo, Settings, Store } from '../store/types.ts';
 import { announce } from '../ui/LiveRegion.tsx';
+import { createChanges, type Changes } from './changes.ts';
+import { marksOn, type Edition } from './editions.ts';
+import { cardsIn, sortTunes } from './list.ts';
 import { putSampleIn } from './sample.ts';
-
-/** A removed chart that can still be brought back with one press. */
-export interface Removed {
-  readonly chart: ChartKey;
-  readonly name: string;
-  readonly event: EventId;
-}
+import { download, headOf, takeFile } from './take.ts';
 
 /** What the page shows, and everything that can be done on it. Failures become `problem`, never exceptions. */
 export interface Shelf {
-  /** Null until read. */
-  readonly charts: ReadonlySignal<readonly ChartState[] | null>;
+  /** Every chart that was ever here, removed ones too. Null until read. */
+  readonly cards: ReadonlySignal<readonly Card[] | null>;
+  /** The tune to play now. */
+  readonly today: ReadonlySignal<ChartState | null>;
+  /** By hash. Null until read: the list is shown first. */
+  readonly documents: ReadonlySignal<ReadonlyMap<string, DocumentInfo> | null>;
+  /** When a save was last made, UTC; null: never; undefined: not read yet. */
+  readonly savedAt: ReadonlySignal<string | null | undefined>;
+  /** Whether the browser has promised to keep everything; null: not known. */
+  readonly promised: ReadonlySignal<boolean | null>;
   readonly settings: ReadonlySignal<Settings>;
   readonly problem: Signal<ChartProblem | null>;
   /** One quiet line about what has just been done. */
   readonly note: Signal<string | null>;
-  readonly removed: ReadonlySignal<readonly Removed[]>;
+  readonly last: Changes['last'];
   readonly fetching: ReadonlySignal<boolean>;
   readonly store: Store;
+  /** Reads what the list shows. */
   refresh(): Promise<void>;
+  /** Reads what is told beside it. */
+  look(): Promise<void>;
   takeFiles(files: readonly File[]): Promise<void>;
   /** Called in the press itself: the browser's question about the site comes first. */
   takeAddress(address: string): Promise<void>;
   takeSample(): Promise<void>;
-  rename(chart: ChartKey, name: string): Promise<void>;
-  remove(chart: ChartState): Promise<void>;
-  bringBack(removed: Removed): Promise<void>;
+  /** Takes the file of a chart whose copy was dropped, and puts the chart on the stand; false: it is another file. */
+  takeAgain(card: Card, file: File): Promise<boolean>;
+  /** Writes it as one change, which `text` names and `undo` takes back. */
+  make(text: string, additions: readonly Addition[]): Promise<void>;
+  undo(): Promise<void>;
+  /** Puts the older one's marks on the newer one as a proposal, on the stand. */
+  carry(edition: Edition): Promise<void>;
+  drop(documents: readonly DocumentInfo[]): Promise<void>;
+  /** Asks the browser to promise that it keeps everything. */
+  askToKeep(): Promise<void>;
   save(options: { pdfs: boolean }): Promise<void>;
   change(part: Partial<Settings>): Promise<void>;
 }
@@ -46,31 +62,18 @@ export interface Shelf {
 const now = () => new Date().toISOString();
 const toStand = (params: Record<string, string>) => location.assign(pageUrl('stand', params));
 
-/** The first bytes of a file. Throws ChartProblem when there are none. */
-async function headOf(file: File): Promise<Uint8Array> {
-  if (file.size === 0) throw new ChartProblem('empty', file.name);
-  return new Uint8Array(await file.slice(0, 1024).arrayBuffer());
-}
-
-/** A save is JSON or a zip: '{' or 'PK' at its start. */
-const maySave = (head: Uint8Array) => head[0] === 0x7b || (head[0] === 0x50 && head[1] === 0x4b);
-
-function download(blob: Blob): void {
-  const link = document.createElement('a');
-  link.href = URL.createObjectURL(blob);
-  link.download = `holdfast-${now().slice(0, 10)}.${blob.type.includes('json') ? 'json' : 'zip'}`;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-}
-
 /** Opens the shelf over a store. `initial` is what an earlier page or the background had to say. */
 export async function openShelf(store: Store, initial: URLSearchParams): Promise<Shelf> {
-  const charts = signal<readonly ChartState[] | null>(null);
+  const cards = signal<readonly Card[] | null>(null);
+  const today = signal<ChartState | null>(null);
+  const documents = signal<ReadonlyMap<string, DocumentInfo> | null>(null);
+  const savedAt = signal<string | null | undefined>(undefined);
+  const promised = signal<boolean | null>(null);
   const settings = signal(await store.settings());
   const problem = signal(problemFrom(initial));
   const note = signal<string | null>(null);
-  const removed = signal<readonly Removed[]>([]);
   const fetching = signal(false);
+  const changes = createChanges(store);
 
   const say = (text: string) => {
     note.value = text;
@@ -87,33 +90,40 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     }
   }
   const refresh = async () => {
-    charts.value = await store.charts(now());
+    const read = await store.cards();
+    const playing = read.filter((card) => card.step !== null && card.playedAt !== null);
+    const [last] = sortTunes(cardsIn(playing, { kind: 'all' }), 'played', getLanguage());
+    today.value = last ? await store.state(last.chart, now()) : null;
+    cards.value = read;
   };
-  const append = (chart: ChartKey, body: Parameters<Store['append']>[2][number]) =>
-    store.append(chart, crypto.randomUUID(), [body]);
-
-  /** One file: a PDF gives its chart's key, a save is merged. */
-  async function takeFile(file: File): Promise<ChartKey | null> {
-    const head = await headOf(file);
-    if (isPdf(head)) return takeIn(store, new Uint8Array(await file.arrayBuffer()), { name: file.name });
-    if (!maySave(head)) throw new ChartProblem('not-pdf', file.name);
+  const look = async () => {
+    const [all, saved] = await Promise.all([store.documents(), store.savedAt()]);
+    documents.value = new Map(all.map((each) => [each.hash, each]));
+    savedAt.value = saved;
+    promised.value = await navigator.storage.persisted().catch(() => null);
+  };
+  const merge = async (file: File) => {
     // A log of years takes seconds.
     note.value = t('tunes_merging', file.name);
     const { added } = await store.merge(file).finally(() => (note.value = null));
     settings.value = await store.settings();
     say(plural('tunes_merged', added));
-    return null;
-  }
+  };
 
   return {
-    charts,
+    cards,
+    today,
+    documents,
+    savedAt,
+    promised,
     settings,
     problem,
     note,
-    removed,
+    last: changes.last,
     fetching,
     store,
     refresh,
+    look,
     takeFiles: (files) =>
       doing(files[0]?.name ?? '', async () => {
         const [only] = files;
@@ -125,7 +135,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
         const taken: ChartKey[] = [];
         for (const file of files)
           try {
-            const chart = await takeFile(file);
+            const chart = await takeFile(store, file, merge);
             if (chart !== null) taken.push(chart);
           } catch (error) {
             // The others are still taken; the first mishap is told.
@@ -137,7 +147,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
           return;
         }
         if (taken.length > 0) say(plural('tunes_opened', taken.length));
-        await refresh();
+        await Promise.all([refresh(), look()]);
       }),
     async takeAddress(typed) {
       const address = typed.trim();
@@ -158,30 +168,65 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
       });
     },
     takeSample: () =>
-      doing(t('tunes_sample_name'), async () => toStand({ chart: await putSampleIn(store), begin: '1' })),
-    rename: (chart, name) =>
-      doing(name, async () => {
-        await append(chart, { type: 'named', name });
-        await refresh();
-        say(t('tunes_renamed', name));
+      doing(t('tunes_sample_name'), async () => {
+        toStand({ chart: await putSampleIn(store), begin: '1' });
       }),
-    remove: ({ chart, name }) =>
-      doing(name, async () => {
-        const { last } = await append(chart, { type: 'removed' });
-        if (last) removed.value = [...removed.value, { chart, name, event: last.id }];
+    async takeAgain(card, file) {
+      let same = true;
+      await doing(file.name, async () => {
+        if (!isPdf(await headOf(file))) throw new ChartProblem('not-pdf', file.name);
+        const bytes = new Uint8Array(await file.arrayBuffer());
+        same = (await sha256(bytes)) === card.document;
+        if (!same) return;
+        await store.keepDocument(bytes, { name: file.name });
+        toStand({ chart: card.chart });
+      });
+      return same;
+    },
+    make: (text, additions) =>
+      doing('', async () => {
+        await changes.make(text, additions);
         await refresh();
-        announce(t('tunes_removed', name));
+        announce(text);
       }),
-    bringBack: (gone) =>
-      doing(gone.name, async () => {
-        await append(gone.chart, { type: 'undone', event: gone.event });
-        removed.value = removed.value.filter((each) => each !== gone);
+    undo: () =>
+      doing('', async () => {
+        const change = await changes.undo();
+        if (!change) return;
         await refresh();
-        say(t('tunes_back', gone.name));
+        say(t('tunes_undone', change.text));
+      }),
+    carry: ({ older, newer }) =>
+      doing(newer.name, async () => {
+        const [before, after] = await Promise.all([
+          store.state(older.chart, now()),
+          store.state(newer.chart, now()),
+        ]);
+        if (!before?.marks) return;
+        // Not known before it has been opened once.
+        const pages = documents.value?.get(newer.document ?? '')?.pages.length || Infinity;
+        const marks = marksOn(before.marks.marks, pages);
+        await store.append(newer.chart, crypto.randomUUID(), [
+          { type: 'marks', parent: after?.marks?.event ?? null, marks },
+          { type: 'carried', of: older.chart, what: 'marks' },
+        ]);
+        toStand({ chart: newer.chart, marks: '1' });
+      }),
+    drop: (dropped) =>
+      doing('', async () => {
+        await store.dropFiles(dropped.map(({ hash }) => hash));
+        await look();
+        say(plural('tunes_dropped', dropped.length));
+      }),
+    askToKeep: () =>
+      doing('', async () => {
+        promised.value = await navigator.storage.persist();
+        say(t(promised.value ? 'tunes_promised' : 'tunes_not_promised'));
       }),
     save: (options) =>
       doing('', async () => {
-        download(await store.save(options));
+        download(await store.save(options), now().slice(0, 10));
+        savedAt.value = await store.savedAt();
         say(t('tunes_saved'));
       }),
     change: (part) =>

@@ -1,7 +1,7 @@
 import type { Plan, Span } from '../core/chart/types.ts';
-import type { ChartState, CurrentStep } from '../core/log/state.ts';
+import { barNumbers, type Card, type CardStep } from '../core/log/card.ts';
 import { plural, t, type MessageKey } from '../host/i18n.ts';
-import { barCount, barNumbers, daysBetween, formOf, sectionOf } from './describe.ts';
+import { daysBetween, sectionOf } from './describe.ts';
 
 const ordinals: readonly MessageKey[] = [
   'ordinal_1',
@@ -22,31 +22,35 @@ export function spanText(plan: Plan, span: Span): string {
 }
 
 /** Where a chart stands, under its tempo: "bar 7 alone", "bars 9–16 joined". */
-export function stepText(plan: Plan, step: CurrentStep): string {
-  const [first, last] = barNumbers(plan, step);
-  if (step.from === step.to) return t('tunes_row_bar_alone', first);
-  if (step.kind === 'join') return t('tunes_row_joined', first, last);
-  return step.kind === 'seam' ? t('tunes_row_seam', first, last) : t('tunes_span_bars', first, last);
+export function stepText({ alone, first, last, kind }: CardStep): string {
+  if (alone) return t('tunes_row_bar_alone', first);
+  if (kind === 'join') return t('tunes_row_joined', first, last);
+  return kind === 'seam' ? t('tunes_row_seam', first, last) : t('tunes_span_bars', first, last);
 }
 
 /** "yesterday", "3 days ago", in the player's language. */
-export function lastPlayed({ lastPass }: ChartState, now: Date, language: string): string {
-  if (lastPass === null) return t('tunes_never');
-  const days = daysBetween(new Date(lastPass.at), now);
+export function lastPlayed({ playedAt }: Card, now: Date, language: string): string {
+  if (playedAt === null) return t('tunes_never');
+  const days = daysBetween(new Date(playedAt), now);
   return new Intl.RelativeTimeFormat(language, { numeric: 'auto' }).format(-days, 'day');
 }
 
-/** "A A B · yesterday"; "12 bars · not played yet". */
-export function aboutText(state: ChartState, now: Date, language: string): string {
-  const form = state.plan === null ? '' : formOf(state.plan.plan);
-  const bars = state.marks === null ? 0 : barCount(state.marks.marks.systems);
-  const shape = form || (bars > 0 ? plural('tunes_bars', bars) : '');
-  const played = lastPlayed(state, now, language);
-  return shape ? t('tunes_row_about', shape, played) : played;
+/** "A A B · yesterday"; "12 bars · not played yet · file not kept". */
+export function aboutText(card: Card, now: Date, language: string, missing: boolean): string {
+  const shape = card.form || (card.bars > 0 ? plural('tunes_bars', card.bars) : '');
+  const parts = [shape, lastPlayed(card, now, language), missing ? t('tunes_row_missing') : ''];
+  return parts.filter(Boolean).join(t('tunes_row_between'));
 }
 
-/** "12 MB", rounded as people say it. */
+/** "12 MB", "1.4 GB", rounded as people say it. */
 export function sizeText(bytes: number, language: string): string {
-  const [amount, unit] = bytes < 1e6 ? [bytes / 1e3, 'kilobyte'] : [bytes / 1e6, 'megabyte'];
-  return new Intl.NumberFormat(language, { style: 'unit', unit, maximumFractionDigits: 0 }).format(amount);
+  const [amount, unit, digits] =
+    bytes < 1e6
+      ? [bytes / 1e3, 'kilobyte', 0]
+      : bytes < 1e9
+        ? [bytes / 1e6, 'megabyte', 0]
+        : [bytes / 1e9, 'gigabyte', 1];
+  return new Intl.NumberFormat(language, { style: 'unit', unit, maximumFractionDigits: digits }).format(
+    amount,
+  );
 }

@@ -105,6 +105,36 @@ export interface RemovedBody {
   readonly type: 'removed';
 }
 
+/** The player's own words about the chart: notes, tags, whatever helps to find it again. */
+export interface NotedBody {
+  readonly type: 'noted';
+  readonly words: string;
+}
+
+/** Put away into the archive, or taken out of it. */
+export interface ArchivedBody {
+  readonly type: 'archived';
+  readonly away: boolean;
+}
+
+/**
+ * The chart stands in a set, an ordered list for a gig, at this rank; null takes it out. A set is known by its
+ * name, so that two machines that make the same one have one after a merge.
+ */
+export interface ListedBody {
+  readonly type: 'listed';
+  readonly set: string;
+  readonly rank: number | null;
+}
+
+/** The chart is a new edition of another: its marks were carried over, or the two were left apart. */
+export interface CarriedBody {
+  readonly type: 'carried';
+  /** The chart of the edition before. */
+  readonly of: ChartKey;
+  readonly what: 'marks' | 'nothing';
+}
+
 export type EventBody =
   | PassBody
   | VouchedBody
@@ -115,6 +145,10 @@ export type EventBody =
   | MarksBody
   | OpenedBody
   | NamedBody
-  | RemovedBody;
+  | RemovedBody
+  | NotedBody
+  | ArchivedBody
+  | ListedBody
+  | CarriedBody;
 
 export type LogEvent = EventBase & EventBody;

@@ -24,7 +24,7 @@ import { msOf } from './time.ts';
 import { viewOf, type Folded } from './view.ts';
 
 /** Goes up whenever folding the same events may give another state: kept snapshots are then rebuilt. */
-export const FOLD_VERSION = 1;
+export const FOLD_VERSION = 2;
 
 /** Other saves of the marks that are kept on offer; beyond this the oldest is only in the log. */
 const FORKS = 50;
@@ -121,6 +121,7 @@ function effect(f: Inner, event: LogEvent, plans: Plans): void {
     }
     case 'opened':
       f.openedSeq = Math.max(f.openedSeq, event.seq);
+      if (f.addedAt === null || event.at < f.addedAt) f.addedAt = event.at;
       f.document ??= event.document;
       if (f.name === '') f.name = event.name;
       break;
@@ -129,6 +130,21 @@ function effect(f: Inner, event: LogEvent, plans: Plans): void {
       break;
     case 'removed':
       f.removedSeq = Math.max(f.removedSeq, event.seq);
+      break;
+    case 'noted':
+      f.words = event.words;
+      break;
+    case 'archived':
+      f.archived = event.away;
+      break;
+    case 'listed': {
+      const { set, rank } = event;
+      const others = f.sets.filter((each) => each.set !== set);
+      f.sets = rank === null ? others : [...others, { set, rank }];
+      break;
+    }
+    case 'carried':
+      f.carried = { of: event.of, what: event.what };
       break;
     case 'undone':
       break;

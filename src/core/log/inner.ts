@@ -28,6 +28,11 @@ export interface Inner {
   /** Highest sequence of an opened and of a removed event, -1 for none: the later one decides. */
   openedSeq: number;
   removedSeq: number;
+  addedAt: ChartState['addedAt'];
+  words: string;
+  archived: boolean;
+  sets: ChartState['sets'];
+  carried: ChartState['carried'];
   marks: ChartState['marks'];
   forks: readonly EventId[];
   plan: ChartState['plan'];
@@ -66,6 +71,11 @@ export function newInner(chart: ChartKey): Inner {
     name: '',
     openedSeq: -1,
     removedSeq: -1,
+    addedAt: null,
+    words: '',
+    archived: false,
+    sets: [],
+    carried: null,
     marks: null,
     forks: [],
     plan: null,

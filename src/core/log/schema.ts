@@ -63,6 +63,10 @@ const anyEvent = v.variant('type', [
   v.strictObject({ ...base, type: v.literal('opened'), document: hash, name: v.string() }),
   v.strictObject({ ...base, type: v.literal('named'), name: v.string() }),
   v.strictObject({ ...base, type: v.literal('removed') }),
+  v.strictObject({ ...base, type: v.literal('noted'), words: v.string() }),
+  v.strictObject({ ...base, type: v.literal('archived'), away: v.boolean() }),
+  v.strictObject({ ...base, type: v.literal('listed'), set: id, rank: v.nullable(count) }),
+  v.strictObject({ ...base, type: v.literal('carried'), of: id, what: v.picklist(['marks', 'nothing']) }),
 ]);
 
 export const eventSchema = v.pipe(

@@ -35,6 +35,15 @@ export interface ChartState {
   readonly document: string | null;
   readonly name: string;
   readonly removed: boolean;
+  /** When it first entered the shelf, UTC; null where that is not in the log. */
+  readonly addedAt: string | null;
+  /** The player's own words about it. */
+  readonly words: string;
+  readonly archived: boolean;
+  /** The sets it stands in, with its rank in each; in the order in which it came into them. */
+  readonly sets: readonly { readonly set: string; readonly rank: number }[];
+  /** What was decided about the edition before this one; null: nothing yet. */
+  readonly carried: { readonly of: ChartKey; readonly what: 'marks' | 'nothing' } | null;
   readonly marks: { readonly event: EventId; readonly marks: Marks } | null;
   /** Other saves of the marks that were made from the same parent and do not show. */
   readonly forks: readonly EventId[];

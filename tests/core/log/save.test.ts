@@ -5,6 +5,7 @@ import { join, resolve } from 'node:path';
 import { Ajv } from 'ajv';
 import { strToU8, zipSync } from 'fflate';
 import { describe, expect, expectTypeOf, test } from 'vitest';
+import { emptyState, fold, follows, step } from '../../../src/core/log/fold.ts';
 import { Migrations } from '../../../src/core/log/migrate.ts';
 import { mergeSaves, parseSave, readSave } from '../../../src/core/log/save.ts';
 import { BadEvent, parseEvent } from '../../../src/core/log/schema.ts';
@@ -54,6 +55,45 @@ describe('a save of version 1', () => {
     (s) => (s.events[1].marks.systems[0].bars[0].x0 = 2),
     (s) => (s.documents[0].hash = 'short'),
   ];
+
+  test('of the shelf: words, sets, archive and editions are read as they were written, and folded', () => {
+    const text = readFileSync(join(root, 'tests/fixtures/log/save-v1-shelf.json'), 'utf8');
+    const shelf = () => JSON.parse(text);
+    const { events } = parseSave(shelf());
+    expect(events).toEqual(shelf().events);
+    const schema = JSON.parse(readFileSync(join(root, 'src/core/log/save.schema.json'), 'utf8'));
+    const valid = new Ajv({ strict: true, formats: { 'date-time': true } }).compile(schema);
+    expect(valid(shelf()), JSON.stringify(valid.errors?.[0])).toBe(true);
+    const spoil: [number, string, unknown][] = [
+      [1, 'words', 7],
+      [2, 'set', ''],
+      [2, 'rank', -1],
+      [5, 'what', 'all'],
+      [5, 'of', null],
+      [6, 'away', 'yes'],
+    ];
+    for (const [at, key, value] of spoil) {
+      const spoilt = shelf();
+      spoilt.events[at][key] = value;
+      expect(valid(spoilt), key).toBe(false);
+      expect(() => parseSave(spoilt), key).toThrow(/^damaged at events/);
+    }
+    const state = fold(events);
+    expect(state).toMatchObject({
+      words: 'wedding, in the low key',
+      archived: false,
+      sets: [{ set: 'Harbour feast', rank: 3 }],
+      carried: { of: CHART, what: 'marks' },
+      addedAt: '2026-02-01T18:00:00.000Z',
+    });
+    // One event after the other comes to the same as all at once.
+    let stepped = emptyState(state.chart);
+    for (const event of events) {
+      expect(follows(stepped, event)).toBe(true);
+      stepped = step(stepped, event);
+    }
+    expect(stepped.inner).toEqual(state.inner);
+  });
 
   test('says where it is damaged', () => {
     const spoilt = json();

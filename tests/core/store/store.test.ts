@@ -4,6 +4,7 @@ import { readFileSync } from 'node:fs';
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { cardOf, type Card } from '../../../src/core/log/card.ts';
 import type { PassBody } from '../../../src/core/log/events.ts';
 import { fold, type Folded } from '../../../src/core/log/fold.ts';
 import { openStore } from '../../../src/store/index.ts';
@@ -100,7 +101,7 @@ describe('appending', () => {
     const store = await open();
     await store.append('c', 's', [await begun(store)]);
     expect(rope((await store.state('c', later())) as Folded)).toBe('L');
-    expect((await store.charts(later()))[0]?.cold).toBe(true);
+    expect((await store.state('c', later()))?.cold).toBe(true);
   });
 
   test('a sitting that a merge has followed goes on as a new one', async () => {
@@ -156,7 +157,6 @@ describe('the snapshot', () => {
       };
       return tx;
     });
-    expect(rope((await store.charts(now()))[0] as Folded)).toBe('T');
     expect(rope((await store.state('c', now())) as Folded)).toBe('T');
   });
 
@@ -213,6 +213,114 @@ describe('documents and settings', () => {
   });
 });
 
+describe('the shelf', () => {
+  const shelf = async () => {
+    const store = await open();
+    const document = await store.keepDocument(bytes('%PDF'), { name: 'a.pdf' });
+    await store.append(document.hash, 's', [{ type: 'opened', document: document.hash, name: 'a' }]);
+    await store.append('c', 's', [await begun(store)]);
+    return { store, hash: document.hash };
+  };
+
+  test('several charts are written at once, or none', async () => {
+    const { store, hash } = await shelf();
+    const before = await store.cards();
+    await expect(
+      store.appendAll([
+        { chart: hash, bodies: [{ type: 'archived', away: true }] },
+        // No clone of a function can be kept.
+        { chart: 'c', bodies: [{ type: 'noted', words: (() => '') as never }] },
+      ]),
+    ).rejects.toMatchObject({ name: 'NotKept' });
+    expect(await store.cards()).toEqual(before);
+    const ids = await store.appendAll([
+      { chart: hash, bodies: [{ type: 'archived', away: true }] },
+      {
+        chart: 'c',
+        bodies: [
+          { type: 'noted', words: 'gig' },
+          { type: 'named', name: 'C' },
+        ],
+      },
+    ]);
+    expect(ids.map((each) => each.length)).toEqual([1, 2]);
+    const cards = new Map((await store.cards()).map((card) => [card.chart, card]));
+    expect([cards.get(hash)?.archived, cards.get('c')?.words, cards.get('c')?.name]).toEqual([
+      true,
+      'gig',
+      'C',
+    ]);
+    await store.appendAll([{ chart: hash, bodies: [{ type: 'undone', event: ids[0]![0]! }] }]);
+    expect((await store.cards()).find(({ chart }) => chart === hash)?.archived).toBe(false);
+  });
+
+  test('a card is what the log folds to, however it was come by', async () => {
+    const { store } = await shelf();
+    const cards = await store.cards();
+    const folded = await Promise.all(cards.map(async ({ chart }) => cardOf(fold(await store.events(chart)))));
+    expect(cards).toEqual(folded);
+    const save = await store.save({ pdfs: false });
+    globalThis.indexedDB = new IDBFactory();
+    const fresh = await open();
+    await fresh.merge(save);
+    const byKey = (list: readonly Card[]) => list.toSorted((a, b) => (a.chart < b.chart ? -1 : 1));
+    expect(byKey(await fresh.cards())).toEqual(byKey(cards));
+  });
+
+  test('a database of the release before has its cards made from the log', async () => {
+    // Version 1 of the database, as its release made it, with one chart in it.
+    const events = JSON.parse(await fixture().text()).events as { id: string }[];
+    await new Promise<void>((done) => {
+      const request = indexedDB.open('holdfast', 1);
+      request.onupgradeneeded = () => {
+        const db = request.result;
+        db.createObjectStore('events', { keyPath: 'id' }).createIndex('chart', ['chart', 'seq']);
+        db.createObjectStore('snapshots', { keyPath: 'chart' }).put({ chart: CHART, fold: 1, inner: {} });
+        db.createObjectStore('documents', { keyPath: 'hash' });
+        db.createObjectStore('files');
+        db.createObjectStore('settings');
+        for (const event of events) request.transaction!.objectStore('events').put(event);
+      };
+      request.onsuccess = () => {
+        request.result.close();
+        done();
+      };
+    });
+    const store = await open();
+    const [card, ...others] = await store.cards();
+    expect(others).toEqual([]);
+    expect([card?.chart, card?.bars, card?.step]).toEqual([
+      CHART,
+      4,
+      { bpm: 60, kind: 'chain', first: 1, last: 2, alone: false },
+    ]);
+    expect(await store.cards()).toEqual([card]);
+  });
+
+  test('the copy of a file is dropped, marks and history stay; the same file comes back', async () => {
+    const { store, hash } = await shelf();
+    await store.dropFiles([hash, 'unknown']);
+    expect([await store.bytes(hash), (await store.document(hash))?.kept]).toEqual([null, false]);
+    expect((await store.cards()).some(({ chart, removed }) => chart === hash && !removed)).toBe(true);
+    await store.keepDocument(bytes('%PDF'), { name: 'b.pdf' });
+    expect([(await store.bytes(hash))?.size, (await store.document(hash))?.kept]).toEqual([4, true]);
+    expect([(await store.documents()).length, await store.eventCount()]).toEqual([1, 3]);
+  });
+
+  test('it is known when a save was made, on this machine only', async () => {
+    const { store } = await shelf();
+    expect(await store.savedAt()).toBeNull();
+    const from = now();
+    const save = await store.save({ pdfs: false });
+    const at = await store.savedAt();
+    expect(at! >= from && at! <= now()).toBe(true);
+    globalThis.indexedDB = new IDBFactory();
+    const fresh = await open();
+    await fresh.merge(save);
+    expect(await fresh.savedAt()).toBeNull();
+  });
+});
+
 describe('saving and merging', () => {
   test.each([false, true])('a new machine has everything, nothing twice (with PDFs: %s)', async (pdfs) => {
     const old = await open();
@@ -239,7 +347,7 @@ describe('saving and merging', () => {
     const save = JSON.parse(await fixture().text());
     save.events.at(-1).seq = 'last';
     await expect(store.merge(new Blob([JSON.stringify(save)]))).rejects.toMatchObject({ name: 'BadSave' });
-    expect(await store.charts(now())).toEqual([]);
+    expect(await store.cards()).toEqual([]);
   });
 
   test('a removed chart stays removed when an old save comes back', async () => {
@@ -248,7 +356,7 @@ describe('saving and merging', () => {
     const save = await store.save({ pdfs: false });
     await store.append('c', 's', [{ type: 'removed' }]);
     await store.merge(save);
-    expect(await store.charts(now())).toEqual([]);
+    expect((await store.cards()).map(({ removed }) => removed)).toEqual([true]);
   });
 });
 
@@ -300,11 +408,11 @@ describe('several pages', () => {
     const store = await open();
     await begun(store);
     const opened = await new Promise<IDBDatabase>((resolve, reject) => {
-      const request = indexedDB.open('holdfast', 2);
+      const request = indexedDB.open('holdfast', 3);
       request.onsuccess = () => resolve(request.result);
       request.onerror = () => reject(new Error('blocked'));
     });
-    expect(opened.version).toBe(2);
+    expect(opened.version).toBe(3);
     opened.close();
   });
 });

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { Plan, RouteBar } from '../../../src/core/chart/types.ts';
 import { chartName, fileNameOf, isPdf, mayBePdf } from '../../../src/core/chart/naming.ts';
-import type { ChartState } from '../../../src/core/log/state.ts';
+import { barNumbers } from '../../../src/core/log/card.ts';
 import {
   asProblem,
   ChartProblem,
@@ -10,23 +10,10 @@ import {
   problemFrom,
   problemParams,
 } from '../../../src/host/problem.ts';
-import {
-  barNumbers,
-  climbed,
-  daysBetween,
-  findTunes,
-  firstLine,
-  formOf,
-  sectionOf,
-  sortTunes,
-} from '../../../src/tunes/describe.ts';
+import { climbed, daysBetween, firstLine, sectionOf } from '../../../src/tunes/describe.ts';
 import { problemLines } from '../../../src/tunes/problems.ts';
 
 const bytes = (text: string) => new TextEncoder().encode(text);
-const tune = (name: string, at: string | null) =>
-  ({ name, lastPass: at === null ? null : { at } }) as unknown as ChartState;
-const names = (charts: readonly ChartState[]) => charts.map((chart) => chart.name);
-
 describe('what a PDF is called', () => {
   it.each([
     ['the last part of the path', 'https://a.org/x/Old%20Wall.pdf?v=2#p', null, 'Old Wall.pdf'],
@@ -99,26 +86,7 @@ describe('problems', () => {
   });
 });
 
-describe('the list', () => {
-  const list = [
-    tune('Zwischenlicht', null),
-    tune('Old Harbour Wall', '2026-03-01T10:00:00.000Z'),
-    tune('Äquator', null),
-    tune('Three Tides', '2026-03-04T10:00:00.000Z'),
-  ];
-  it('begins with what was played last and ends with what never was, by name', () => {
-    expect(names(sortTunes(list, 'de'))).toEqual([
-      'Three Tides',
-      'Old Harbour Wall',
-      'Äquator',
-      'Zwischenlicht',
-    ]);
-  });
-  it('finds by every word, accents and capitals aside', () => {
-    expect(names(findTunes(list, 'wall OLD'))).toEqual(['Old Harbour Wall']);
-    expect(names(findTunes(list, 'aqua'))).toEqual(['Äquator']);
-    expect(findTunes(list, ' ')).toHaveLength(4);
-  });
+describe('when a tune was played', () => {
   it('counts midnights, not hours', () => {
     expect(daysBetween(new Date(2026, 2, 3, 23, 59), new Date(2026, 2, 4, 0, 1))).toBe(1);
     expect(daysBetween(new Date(2026, 2, 4, 0, 1), new Date(2026, 2, 4, 23, 59))).toBe(0);
@@ -136,9 +104,6 @@ describe('where a tune stands', () => {
       { name: 'B', from: 4, to: 7 },
     ],
   } as unknown as Plan;
-  it('says the form in letters', () => {
-    expect(formOf(plan)).toBe('A A B');
-  });
   it('numbers bars as they are written, and a seam runs on into the first', () => {
     expect(barNumbers(plan, { from: 4, to: 7 })).toEqual([1, 6]);
     expect(barNumbers(plan, { from: 6, to: 9 })).toEqual([5, 2]);
@@ -161,7 +126,7 @@ describe('where a tune stands', () => {
 
 describe("the picture of a chart's first line", () => {
   const page = { width: 600, height: 800 };
-  const system = { id: 's', page: 0, top: 0.2, bottom: 0.25, bars: [{ id: 'b', x0: 0.1, x1: 0.3 }] };
+  const system = { page: 0, top: 0.2, bottom: 0.25, left: 0.1 };
   const ratioOf = ([x0, y0, x1, y1]: readonly number[]) => ((x1! - x0!) * 600) / ((y1! - y0!) * 800);
   it('holds the staff with its chord symbols, in the shape asked for', () => {
     const box = firstLine(system, page, 4);
@@ -175,6 +140,6 @@ describe("the picture of a chart's first line", () => {
     expect([top, right]).toEqual([0, 1]);
   });
   it('is the head of the page where nothing is boxed', () => {
-    expect(ratioOf(firstLine(undefined, page, 6))).toBeCloseTo(6);
+    expect(ratioOf(firstLine(null, page, 6))).toBeCloseTo(6);
   });
 });
