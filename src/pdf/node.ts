@@ -3,13 +3,17 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { getDocument, OPS, VerbosityLevel } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import type { Picture } from '../core/find/pixels/index.ts';
 import type { PageInk } from '../core/find/types.ts';
+import { greyPage } from './grey.ts';
 import { inkOf, Outlines } from './ink/index.ts';
 
 export interface InkFile {
   readonly pages: number;
   /** What page `index` (from 0) paints. */
   ink(index: number): Promise<PageInk>;
+  /** Page `index` (from 0) as grey pixels, so many to the inch. Needs the canvas that pdf.js brings for Node. */
+  grey(index: number, dpi?: number): Promise<Picture>;
   destroy(): Promise<void>;
 }
 
@@ -44,6 +48,7 @@ export async function openInk(data: Uint8Array): Promise<InkFile> {
         page.cleanup();
       }
     },
+    grey: (index, dpi) => greyPage(document, index, dpi),
     destroy: () => task.destroy(),
   };
 }

@@ -118,7 +118,9 @@ export function findPixels(
   size: { readonly width: number; readonly height: number },
 ): FoundPage {
   const { width, height, systems } = partsOf(picture);
-  const found = systems
+  // Five lines without a bar line anywhere are ruled paper, not bars left open.
+  const isMusic = systems.some(({ parts }) => parts.strokes.length > 1);
+  const found = (isMusic ? systems : [])
     .map(({ parts, straight }) =>
       onPage(foundSystem(parts, { width: 1, height: 1 }), straight, width, height),
     )

@@ -25,6 +25,12 @@ const SMOOTH = 10;
 const TRACED = 0.35;
 /** Lines are looked for this far from where they are expected, in spaces. */
 const NEAR = 0.3;
+/** Darkness by which a line stands out, 0–255. */
+const SEEN = 40;
+/** Shares of a staff's length that its five lines can be seen on, on the whole and each; and a sixth line not. */
+const THROUGH = 0.6;
+const THROUGH_LEAST = 0.42;
+const SIXTH = 0.5;
 /** So many lines of five go on where the staff goes on; so far apart, in spaces, are its last breaks. */
 const LINES = 3;
 const BREAK = 1.2;
@@ -59,6 +65,7 @@ export function laneOf(page: Picture, track: Track, strip: number, reach: number
   }
   const ends = endsOf(page, centre, spaces, from, to, space, reach);
   if (!ends) return null;
+  if (!isStaff(page, centre, spaces, ends, reach)) return null;
   const slope = lineThrough(points.map(({ x, y }) => [x, y])).slope;
   return { ...ends, space: whole.at + (whole.slope * (ends.x0 + ends.x1)) / 2, centre, spaces, slope };
 }
@@ -111,15 +118,7 @@ function endsOf(
   for (let x = Math.max(0, Math.floor(from)); x < Math.min(page.width, to); x++) {
     let lines = 0;
     for (let k = -2; k <= 2; k++) {
-      const y = Math.round(centre[x]! + k * spaces[x]!);
-      if (
-        Math.max(
-          ridge(page, x, x, y - 1, reach),
-          ridge(page, x, x, y, reach),
-          ridge(page, x, x, y + 1, reach),
-        ) > 40
-      )
-        lines++;
+      if (isLine(page, x, centre[x]! + k * spaces[x]!, reach)) lines++;
     }
     seen[x] = lines >= LINES ? 1 : 0;
   }
@@ -147,6 +146,34 @@ function endsOf(
   while (best.x1 - best.x0 > 4 * few && (!seen[best.x1] || isFull(best.x1 - few + 1, best.x1) < 0.6 * few))
     best = { x0: best.x0, x1: best.x1 - 1 };
   return best.x1 - best.x0 > 8 * space ? { x0: best.x0, x1: best.x1 + 1 } : null;
+}
+
+/** Its five lines run through, which lines of words do not; a sixth, as in tables and grids, does not. */
+function isStaff(
+  page: Picture,
+  centre: Float32Array,
+  spaces: Float32Array,
+  { x0, x1 }: { x0: number; x1: number },
+  reach: number,
+): boolean {
+  const seen = [-3, -2, -1, 0, 1, 2, 3].map((k) => {
+    let columns = 0;
+    for (let x = x0; x < x1; x++) if (isLine(page, x, centre[x]! + k * spaces[x]!, reach)) columns++;
+    return columns / (x1 - x0);
+  });
+  const five = seen.slice(1, 6);
+  return (
+    Math.min(...five) >= THROUGH_LEAST &&
+    five.reduce((a, b) => a + b) / 5 >= THROUGH &&
+    Math.max(seen[0]!, seen[6]!) < SIXTH
+  );
+}
+
+/** A thin dark line crosses a column at this height, or a pixel above or below. */
+function isLine(page: Picture, x: number, y: number, reach: number): boolean {
+  const row = Math.round(y);
+  for (let v = row - 1; v <= row + 1; v++) if (ridge(page, x, x, v, reach) > SEEN) return true;
+  return false;
 }
 
 /** Height at a column from a straight line through the points around it, nearer ones weighing more. */
