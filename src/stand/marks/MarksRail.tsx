@@ -35,6 +35,8 @@ export function MarksRail({ context, editor, actions, numbers, handlers, setting
   const marks = editor.marks.value;
   const plan = planOf(marks, numbers.value);
   const empty = barsOf(marks).length === 0;
+  const lines = editor.selection.value.kind === 'none' ? 0 : actions.selectedLines().length;
+  const canPart = lines > 0 && lines < marks.systems.length;
   return (
     <div class="marks-rail">
       <header>
@@ -44,6 +46,9 @@ export function MarksRail({ context, editor, actions, numbers, handlers, setting
           <CommandButton id="marks-undo" label="marks_cmd_undo" handlers={handlers} class="plain" />
           <CommandButton id="marks-redo" label="marks_cmd_redo" handlers={handlers} class="plain" />
           <CommandButton id="marks-find" label="marks_cmd_find" handlers={handlers} class="plain" />
+          {canPart && (
+            <CommandButton id="marks-part" label="marks_cmd_part" handlers={handlers} class="plain" />
+          )}
           {context.view.pages > 1 && (
             <CommandButton id="marks-another" label="marks_cmd_another" handlers={handlers} class="plain" />
           )}
@@ -54,9 +59,6 @@ export function MarksRail({ context, editor, actions, numbers, handlers, setting
       <Doubts marks={marks} pages={context.view.pages} actions={actions} />
       <SystemPanel editor={editor} actions={actions} />
       <BarPanel editor={editor} actions={actions} />
-      {actions.selectedLines().length > 0 && marks.systems.length > 1 && (
-        <CommandButton id="marks-part" label="marks_cmd_part" handlers={handlers} class="plain" />
-      )}
       {!empty && <Start editor={editor} />}
       {!empty && <FormFields editor={editor} actions={actions} announce={context.announce} />}
       {plan.bars.length > 0 && (
