@@ -20,7 +20,7 @@ import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
-import { newPart } from './part.ts';
+import { newPart, withoutOthers } from './part.ts';
 import { keepingProblem, openingProblem } from './problems.ts';
 import { findMarks } from './find/finding.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';

@@ -1,8 +1,26 @@
+import { overlaps } from '../core/chart/edit-shape.ts';
+import { takeOut } from '../core/chart/part.ts';
 import type { Marks } from '../core/chart/types.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
+
+/** What was found without the lines that another chart of the same file has already; null when none is left. */
+export async function withoutOthers(store: Store, chart: OpenChart, found: Marks): Promise<Marks | null> {
+  const { document } = chart.state.peek();
+  const others = (await store.cards()).filter(
+    (card) => card.document === document && card.chart !== chart.key && !card.removed && card.marks !== null,
+  );
+  const states = await Promise.all(others.map((card) => store.state(card.chart, new Date().toISOString())));
+  const taken = states.flatMap((state) => state?.marks?.marks.systems ?? []);
+  const lines = found.systems.filter((line) => taken.some((other) => overlaps(line, other)));
+  const { rest } = takeOut(
+    found,
+    lines.map(({ id }) => id),
+  );
+  return rest.systems.length > 0 ? rest : null;
+}
 
 /**
  * A new chart of the same file, which holds many: with these marks, or without, and then the stand turns to it.

@@ -50,6 +50,13 @@ describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
       (marks) => pagesOf(marks).join() === '0',
       'the first chart keeps its own page',
     );
+    // Looking again leaves those lines to the tune that has them now.
+    await press(page, 'marks-find');
+    await until(
+      () => page.$eval('.stand-line', (line) => line.textContent).catch(() => ''),
+      (line) => line.includes('0 bars new, 0 gone'),
+      'nothing is found twice',
+    );
     await page.close();
 
     const tunes = await driver.openPage('tunes/index.html');
