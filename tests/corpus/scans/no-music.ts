@@ -127,8 +127,8 @@ const noise: Draw = (context, random, width, height) => {
 
 export const kinds: Record<string, Draw> = { text, table, ruled, map, plan, photograph, graph, noise };
 
-/** A page of a kind at 150 dpi, A4; half of them scanned. */
-export function pageWithoutMusic(kind: string, seed: number): Picture {
+/** A page of a kind at 150 dpi, A4; half of them scanned, unless all are to be sound. */
+export function pageWithoutMusic(kind: string, seed: number, sound = false): Picture {
   const [width, height] = [1240, 1754];
   const random = new Random(seed * 97 + 5);
   const canvas = createCanvas(width, height);
@@ -138,7 +138,7 @@ export function pageWithoutMusic(kind: string, seed: number): Picture {
   context.fillStyle = 'black';
   kinds[kind]!(context, random, width, height);
   const page = greyOf(context.getImageData(0, 0, width, height).data, width, height);
-  return random.chance(0.5) ? suffer(page, 'scanned', seed, 150).picture : page;
+  return !sound && random.chance(0.5) ? suffer(page, 'scanned', seed, 150).picture : page;
 }
 
 function main(): void {
