@@ -1,24 +1,9 @@
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { afterAll, beforeAll, describe, test } from 'vitest';
+import { checkAxe as check } from './drive/axe.mjs';
 import { played, putOnStand } from './drive/charts.mjs';
 import { briefly, press, shows, start } from './drive/index.mjs';
 
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const numbers = { start: 60, goal: 120, streak: 10 };
-
-/** What axe-core finds on the page as it is, one line a finding. */
-async function findings(page) {
-  await page.evaluate(axe);
-  const { violations } = await page.evaluate(() =>
-    globalThis.axe.run(document, { resultTypes: ['violations'] }),
-  );
-  return violations
-    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-    .flatMap(({ id, nodes }) =>
-      nodes.map(({ target, failureSummary }) => `${id} ${target}: ${failureSummary}`),
-    );
-}
 
 describe.each(briefly('chromium'))('no serious finding of axe in %s', (name) => {
   let driver;
@@ -26,16 +11,6 @@ describe.each(briefly('chromium'))('no serious finding of axe in %s', (name) => 
     driver = await start(name);
   });
   afterAll(() => driver.close());
-
-  /** Checks the page in both themes. */
-  async function check(page, what) {
-    for (const theme of ['day', 'stage']) {
-      await page.evaluate((to) => (document.documentElement.dataset.theme = to), theme);
-      // Colours may fade over.
-      await new Promise((go) => setTimeout(go, 300));
-      expect({ what, theme, found: await findings(page) }).toEqual({ what, theme, found: [] });
-    }
-  }
 
   test('the tunes: first run, menu, list, settings, help', async () => {
     const first = await driver.openPage('tunes/index.html');

@@ -1,0 +1,320 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readFileSync } from 'node:fs';
+import { nameOf, shelfSave } from '../bench/shelf.ts';
+import { checkAxe } from './drive/axe.mjs';
+import { hashOf, saveFor } from './drive/charts.mjs';
+import { briefly, choose, linesOf, readStand, sample, start, until } from './drive/index.mjs';
+import { readLog } from './drive/log.mjs';
+
+const COUNT = 200;
+const chartOf = (n) => `chart-${String(n).padStart(5, '0')}`;
+
+/** What the list shows: names of the rows drawn in order, how many there are in all, the line with its undo. */
+const readTunes = (page) =>
+  page.evaluate(() => {
+    const rows = [...document.querySelectorAll('li.tune')];
+    const textOf = (selector) => document.querySelector(selector)?.textContent.trim() ?? null;
+    return {
+      names: rows.map((row) => row.querySelector('.named strong').textContent),
+      count: Number(document.querySelector('.tunes')?.dataset.count ?? 0),
+      places: [...document.querySelectorAll('.places button')].map((button) => button.textContent.trim()),
+      change: textOf('.line.change p'),
+      empty: textOf('.empty'),
+    };
+  });
+const showsTunes = (page, wanted, what = JSON.stringify(wanted)) =>
+  until(
+    () => readTunes(page),
+    (now) =>
+      Object.entries(wanted).every(([key, value]) => JSON.stringify(now[key]) === JSON.stringify(value)),
+    `the tunes page shows ${what}`,
+  );
+
+describe.each(briefly('chromium'))('the tunes page in %s', (name) => {
+  let driver, page;
+  const press = (selector) => page.waitForSelector(selector).then(() => page.click(selector));
+  const search = async (text) => {
+    await page.click('input[type="search"]', { count: 3 });
+    await page.keyboard.press('Backspace');
+    await page.type('input[type="search"]', text);
+  };
+  const openTunes = async () => {
+    await page?.close();
+    page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+  };
+  /** Opens the menu of the first row and presses one of its buttons. */
+  const inMenu = async (button, row = 0) => {
+    await press(`li[data-index="${row}"] summary`);
+    await press(`li[data-index="${row}"] .row-menu ${button}`);
+  };
+  const onStand = () =>
+    until(
+      () => page.evaluate(() => location.pathname + document.documentElement.dataset.state),
+      (now) => now === '/stand/index.htmlready',
+      'the chart is on the stand',
+    );
+  /** Lists the tunes of a set. */
+  const goTo = async (set) => {
+    const places = () => page.$$('.places button');
+    const names = () => page.$$eval('.places button', (all) => all.map(({ textContent }) => textContent));
+    const found = await until(names, (now) => now.some((each) => each.includes(set)), `${set} is a place`);
+    await (await places())[found.findIndex((each) => each.includes(set))].click();
+  };
+  const undo = async () => {
+    await page.keyboard.down('Control');
+    await page.keyboard.press('KeyZ');
+    await page.keyboard.up('Control');
+  };
+
+  beforeAll(async () => {
+    driver = await start(name);
+    await openTunes();
+    await choose(page, 'input.open-file', {
+      name: 'years.json',
+      bytes: JSON.stringify(shelfSave(COUNT)),
+      type: 'application/json',
+    });
+    await until(
+      () => readTunes(page),
+      ({ count }) => count === COUNT,
+      'the shelf is full',
+      60,
+    );
+  });
+  afterAll(() => driver.close());
+
+  test('hundreds of tunes: few rows are drawn, every one is reached by key and found by typing', async () => {
+    const { names } = await readTunes(page);
+    expect(names.length).toBeLessThan(40);
+    await page.focus('li[data-index="0"] a');
+    await page.keyboard.press('ArrowDown');
+    expect(await page.evaluate(() => document.activeElement.closest('li').dataset.index)).toBe('1');
+    await page.keyboard.press('End');
+    const last = await until(
+      () => page.evaluate(() => document.activeElement.closest('li')?.dataset.index),
+      (index) => index === String(COUNT - 1),
+      'the last row has the focus',
+    );
+    expect(last).toBe(String(COUNT - 1));
+    // It is in view, and so are the rows before it.
+    await until(
+      () => page.evaluate(() => document.querySelectorAll('li.tune').length),
+      (rows) => rows > 5 && rows < 40,
+      'rows about the last',
+    );
+    const seen = await page.evaluate(() => {
+      const { top, bottom } = document.activeElement.getBoundingClientRect();
+      return top >= 0 && bottom <= innerHeight;
+    });
+    expect(seen).toBe(true);
+    await page.keyboard.press('Home');
+    await page.waitForFunction(() => document.activeElement.closest('li')?.dataset.index === '0');
+    await page.keyboard.press('Slash');
+    await page.keyboard.type('HAFEN ore 1');
+    // Häfen Øre 1
+    await showsTunes(page, { names: [nameOf(95)], count: 1 });
+    await search('no such tune');
+    await showsTunes(page, { count: 0, empty: 'Nothing found for “no such tune”.show all' });
+    await press('.empty button');
+    await showsTunes(page, { count: COUNT });
+  });
+
+  test('name, words and sets are changed and found; undo takes it back', async () => {
+    await search('Gannet Waltz 2');
+    await showsTunes(page, { names: [nameOf(104)] });
+    await inMenu('.details');
+    await page.waitForSelector('dialog[open]');
+    await checkAxe(page, 'name, words, sets');
+    await page.click('dialog input[name="name"]', { count: 3 });
+    await page.keyboard.type('Sea Fret');
+    await page.type('dialog textarea', 'for Łucja, low key');
+    await page.type('dialog input[name="new-set"]', 'Pier');
+    await page.click('dialog button.first');
+    await showsTunes(page, { count: 0, change: '“Gannet Waltz 2” was changed.' });
+    await search('lucja LOW');
+    await showsTunes(page, { names: ['Sea Fret'] });
+    expect((await readTunes(page)).places).toContain('Pier 1');
+    const log = await readLog(page, chartOf(104));
+    expect(log.slice(-3).map(({ type }) => type)).toEqual(['named', 'noted', 'listed']);
+    await press('.line.change .undo');
+    await showsTunes(page, { count: 0, change: null });
+    await search('gannet waltz 2');
+    await showsTunes(page, { names: [nameOf(104)] });
+    expect((await readTunes(page)).places).not.toContain('Pier 1');
+    await search('');
+  });
+
+  test('several at once: into a set, its order, another name, apart; archive and remove, each taken back', async () => {
+    await press('.choose-several');
+    await checkAxe(page, 'choosing');
+    const { names } = await readTunes(page);
+    for (const row of [0, 1, 2]) await page.click(`li[data-index="${row}"] input`);
+    await press('.chosen .put-in-set');
+    await page.waitForSelector('dialog input[name="set"]');
+    await page.type('dialog input[name="set"]', 'Spring dance');
+    await page.keyboard.press('Enter');
+    await showsTunes(page, { change: '3 tunes are in “Spring dance”.' });
+    await goTo('Spring');
+    const [a, b, c] = names;
+    await showsTunes(page, { names: [a, b, c] });
+    await inMenu('.later');
+    await showsTunes(page, { names: [b, a, c] });
+    await inMenu('.earlier', 2);
+    await showsTunes(page, { names: [b, c, a] });
+    await press('.rename-set');
+    await page.click('dialog input[name="set"]', { count: 3 });
+    await page.keyboard.type('May dance');
+    await page.keyboard.press('Enter');
+    await showsTunes(page, { names: [b, c, a], change: 'The set is now called “May dance”.' });
+
+    // The page is opened anew: all of it was kept.
+    await openTunes();
+    expect((await readTunes(page)).places).toContain('May dance 3');
+    await goTo('May');
+    await showsTunes(page, { names: [b, c, a] });
+    await inMenu('.take-out', 1);
+    await showsTunes(page, { names: [b, a] });
+    await undo();
+    await showsTunes(page, { names: [b, c, a], change: null });
+
+    await press('.choose-several');
+    await press('.chosen .choose-all');
+    await press('.chosen .archive');
+    // A set whose tunes are all away is no more.
+    await showsTunes(page, { count: COUNT - 3, change: '3 tunes are in the archive.' });
+    await press('button[data-place="archive"]');
+    await showsTunes(page, { count: 3 });
+    await inMenu('.remove');
+    await showsTunes(page, { count: 2 });
+    await undo();
+    await showsTunes(page, { count: 3 });
+    await undo();
+    await showsTunes(page, { count: 0, change: null });
+    expect((await readTunes(page)).empty).toMatch(/^Nothing is in the archive/);
+    await press('button[data-place="all"]');
+    await showsTunes(page, { count: COUNT });
+    expect((await readTunes(page)).places).toContain('May dance 3');
+  });
+
+  test('a dropped copy is asked for again: another file is told, the same one opens', async () => {
+    await choose(page, 'input.open-file', sample('waltz.pdf'), sample('first.pdf'));
+    await showsTunes(page, { count: COUNT + 2 });
+    await search('waltz');
+    await page.select('.sort select', 'added');
+    await until(
+      () => readTunes(page),
+      ({ names }) => names[0] === 'waltz',
+      'the newest first',
+    );
+    await inMenu('.drop-copy');
+    await press('[data-command="confirm"]');
+    await until(
+      () => page.$eval('li[data-index="0"] .about', (about) => about.textContent),
+      (about) => about.includes('file not kept'),
+      'the copy is gone',
+    );
+    await press('li[data-index="0"] a');
+    await page.waitForSelector('dialog[open] .file-again', { visible: false });
+    await choose(page, 'dialog .file-again', sample('first.pdf'));
+    const lines = await until(
+      () => linesOf(page),
+      (now) => now.length > 0,
+      'the other file is told',
+    );
+    expect(lines).toEqual([expect.stringMatching(/^“first.pdf” is not the file/)]);
+    await checkAxe(page, 'another file');
+    await choose(page, 'dialog .file-again', sample('waltz.pdf'));
+    await onStand();
+    expect(await page.evaluate(() => location.hash)).toBe(`#chart=${hashOf('waltz')}`);
+  });
+
+  test('all copies not played for long are dropped, marks and history stay', async () => {
+    await openTunes();
+    await press('[data-command="settings"]');
+    const text = () => page.$eval('.storage', (storage) => storage.textContent);
+    expect(await text()).toMatch(/copies of your files2 files, \d+ kB/);
+    expect(await text()).toMatch(/room left[\d.]+ [MG]B/);
+    expect(await text()).toContain('Every file that is kept has been played or opened in the last 90 days.');
+    await page.keyboard.press('Escape');
+    // The removed chart needs no file.
+    await search('first');
+    await showsTunes(page, { names: ['first'] });
+    await inMenu('.remove');
+    await showsTunes(page, { count: 0 });
+    await press('[data-command="settings"]');
+    await press('.drop-old');
+    await press('[data-command="confirm"]');
+    await until(text, (now) => now.includes('copies of your files1 file,'), 'one copy is left');
+    await page.keyboard.press('Escape');
+    expect((await readLog(page, hashOf('first'))).map(({ type }) => type)).toContain('removed');
+  });
+
+  test('a new edition stays apart; its marks are carried over by hand, or it is left, and asked once', async () => {
+    await openTunes();
+    const bytes = Buffer.concat([readFileSync(sample('waltz.pdf')), Buffer.from('\n% a later print\n')]);
+    // The one before is boxed: its marks come with a save.
+    await choose(page, 'input.open-file', saveFor('waltz', { start: 60, goal: 80 }).file);
+    await until(
+      () => linesOf(page),
+      (lines) => lines.length === 0,
+      'merged',
+    );
+    await choose(
+      page,
+      'input.open-file',
+      { name: 'waltz.pdf', bytes, type: 'application/pdf' },
+      sample('scanned.pdf'),
+    );
+    await page.waitForSelector('.line.edition');
+    await checkAxe(page, 'a new edition');
+    await press('.line.edition .apart');
+    await page.waitForFunction(() => !document.querySelector('.line.edition'));
+    await openTunes();
+    await page.waitForFunction(() => document.querySelector('.tunes'));
+    await new Promise((go) => setTimeout(go, 500));
+    expect(await page.$('.line.edition')).toBeNull();
+
+    const later = Buffer.concat([bytes, Buffer.from('% and a later one\n')]);
+    await choose(
+      page,
+      'input.open-file',
+      { name: 'waltz.pdf', bytes: later, type: 'application/pdf' },
+      sample('scanned.pdf'),
+    );
+    await press('.line.edition .carry');
+    await onStand();
+    const chart = await page.evaluate(() => new URLSearchParams(location.hash.slice(1)).get('chart'));
+    expect(chart).not.toBe(hashOf('waltz'));
+    const log = await readLog(page, chart);
+    expect(log.map(({ type }) => type)).toEqual(['opened', 'marks', 'carried']);
+    expect(log[2]).toMatchObject({ of: hashOf('waltz'), what: 'marks' });
+    const before = (await readLog(page, hashOf('waltz'))).filter(({ type }) => type === 'marks');
+    expect(before.map(({ marks }) => marks)).toContainEqual(log[1].marks);
+    // They lie on the page, to be put right by hand; nothing of the old one has moved.
+    await page.waitForSelector('.marks-bar');
+    expect((await readStand(page)).warnings).toEqual([]);
+    await openTunes();
+    await new Promise((go) => setTimeout(go, 500));
+    expect(await page.$('.line.edition')).toBeNull();
+  });
+
+  test('the browser is asked to keep everything; a save is mentioned when there is none, and made', async () => {
+    await openTunes();
+    await page.waitForSelector('.saved-line');
+    expect(await page.$eval('.saved-line', (line) => line.textContent)).toBe(
+      'Nothing has been saved to a file yet.',
+    );
+    if (await page.evaluate(() => navigator.storage.persisted().then((kept) => !kept))) {
+      await press('.promise-line .ask-to-keep');
+      await page.waitForFunction(() =>
+        document.querySelector('.lines').textContent.includes('promised to keep'),
+      );
+    }
+    await press('.foot button');
+    await page.waitForFunction(() => !document.querySelector('.saved-line'));
+    await openTunes();
+    await new Promise((go) => setTimeout(go, 500));
+    expect(await page.$('.saved-line')).toBeNull();
+  });
+});
