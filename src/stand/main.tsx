@@ -127,7 +127,10 @@ async function show(
   const opened = await coming.chart;
 
   const from = Number(params.get('from') ?? 0);
-  const find = () => findOn(coming, file.password, reading, from);
+  const find = async () => {
+    const found = await findOn(coming, file.password, reading, from);
+    return found && withoutOthers(store, opened, found);
+  };
   const another = (marks: Marks | null, on: number) =>
     newPart(store, opened, marks, on).catch((error: unknown) => {
       told(error);

@@ -54,7 +54,7 @@ describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
     await press(page, 'marks-find');
     await until(
       () => page.$eval('.stand-line', (line) => line.textContent).catch(() => ''),
-      (line) => line.includes('0 bars new, 0 gone'),
+      (line) => line.includes(': 0 bars new, 0 gone'),
       'nothing is found twice',
     );
     await page.close();
