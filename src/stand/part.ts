@@ -43,6 +43,7 @@ export async function newPart(
   if (!marks) {
     location.href = pageUrl('stand', { chart: key, from: String(page) });
     // Only the fragment has changed: the page has to begin anew by itself.
+    window.document.documentElement.dataset['state'] = 'loading';
     location.reload();
   }
   return name;
