@@ -25,7 +25,15 @@ export function thinLine(ring: Ring, light: number): InkLine | null {
 
 const holds = (a: PointBox, b: PointBox) => a[0] <= b[0] && a[1] <= b[1] && a[2] >= b[2] && a[3] >= b[3];
 
-/** Rings that lie inside another belong to it (holes); every other ring is a thing of its own. */
+const touch = (a: PointBox, b: PointBox) => a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3];
+
+/** Pieces of one sign are together at most this much longer than the longest of them. */
+const SIGN = 1.6;
+
+/**
+ * Rings that lie inside another belong to it (holes), and so do the pieces of an upright sign that is drawn in
+ * several: the strokes of a sharp, the stem and the bowl of a flat. Every other ring is a thing of its own.
+ */
 export function apart(rings: readonly Ring[]): Ring[][] {
   const boxes = rings.map((ring) => boxOf([ring]));
   const outer = rings.map((_, i) => {
@@ -34,11 +42,27 @@ export function apart(rings: readonly Ring[]): Ring[][] {
     );
     return inside < 0;
   });
-  return rings.flatMap((ring, i) => {
-    if (!outer[i]) return [];
-    const holes = rings.filter((_, j) => j !== i && !outer[j] && holds(boxes[i]!, boxes[j]!));
-    return [[ring, ...holes]];
+  const groups: number[][] = [];
+  rings.forEach((_, i) => {
+    if (!outer[i]) return;
+    const met = groups.filter((group) => group.some((j) => touch(boxes[i]!, boxes[j]!)));
+    const joined = [...met.flat(), i];
+    if (met.length > 0 && isSign(joined.map((j) => rings[j]!))) {
+      met.forEach((group) => groups.splice(groups.indexOf(group), 1));
+      groups.push(joined);
+    } else groups.push([i]);
   });
+  return groups.map((group) =>
+    group.flatMap((i) => [
+      rings[i]!,
+      ...rings.filter((_, j) => j !== i && !outer[j] && holds(boxes[i]!, boxes[j]!)),
+    ]),
+  );
+}
+
+function isSign(rings: readonly Ring[]): boolean {
+  const [x0, y0, x1, y1] = boxOf(rings);
+  return x1 - x0 <= y1 - y0 && y1 - y0 <= SIGN * Math.max(...rings.map(sizeOf));
 }
 
 /** A ring this small beside a line is a dot of a repeat, not a part of a clef. */
