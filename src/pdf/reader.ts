@@ -5,25 +5,19 @@
 import { getDocument, OPS, PDFWorker } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
 import type { PageInk } from '../core/find/types.ts';
+import type { Picture } from '../core/find/pixels/index.ts';
+import { greyPage } from './grey.ts';
 import { inkOf, Outlines } from './ink/index.ts';
 import { LARGEST_IMAGE } from './limits.ts';
-
-/** Lightness of every pixel, row by row from the top left, 0 black – 255 white. */
-export interface GreyPage {
-  readonly width: number;
-  readonly height: number;
-  readonly data: Uint8Array;
-}
 
 export interface PageReader {
   readonly pages: number;
   /** What page `index` (from 0) paints. Throws what pdf.js throws when the page cannot be read. */
   ink(index: number): Promise<PageInk>;
-  /** Page `index` as drawn on white, so many pixels an inch. */
-  grey(index: number, perInch: number): Promise<GreyPage>;
+  /** Page `index` as drawn on white. Throws what pdf.js throws when it cannot be drawn. */
+  grey(index: number): Promise<Picture>;
 }
 
-const POINTS_PER_INCH = 72;
 const packed = (folder: string) => new URL(`/pdfjs/${folder}/`, location.origin).href;
 
 /** A worker has no document to make canvases in. */
@@ -92,24 +86,6 @@ export async function readPages(bytes: Blob, password: string | null = null): Pr
   return {
     pages: document.numPages,
     ink: (index) => withPage(index, (page) => inkOf(page, OPS, outlines)),
-    grey: (index, perInch) =>
-      withPage(index, async (page) => {
-        const viewport = page.getViewport({ scale: perInch / POINTS_PER_INCH });
-        const canvas = new OffscreenCanvas(Math.ceil(viewport.width), Math.ceil(viewport.height));
-        const context = canvas.getContext('2d', { willReadFrequently: true })!;
-        // pdf.js's types know canvases of a document alone.
-        const canvasContext = context as unknown as CanvasRenderingContext2D;
-        await page.render({ canvas: null, canvasContext, viewport, background: '#fff' }).promise;
-        const { data } = context.getImageData(0, 0, canvas.width, canvas.height);
-        return { width: canvas.width, height: canvas.height, data: greyOf(data) };
-      }),
+    grey: (index) => greyPage(document, index),
   };
-}
-
-/** Lightness by the weights of ITU-R BT.601. `rgba` is opaque. */
-export function greyOf(rgba: Uint8ClampedArray): Uint8Array {
-  const grey = new Uint8Array(rgba.length / 4);
-  for (let i = 0, j = 0; i < grey.length; i++, j += 4)
-    grey[i] = (299 * rgba[j]! + 587 * rgba[j + 1]! + 114 * rgba[j + 2]!) / 1000;
-  return grey;
 }

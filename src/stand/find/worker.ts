@@ -5,9 +5,6 @@ import type { FoundPage } from '../../core/find/types.ts';
 import { readPages, type PageReader } from '../../pdf/reader.ts';
 import type { FindReply, FindRequest } from './messages.ts';
 
-/** Fine enough for staves 4 mm high, coarse enough to be quick. */
-const PER_INCH = 150;
-
 const answer = (reply: FindReply) => postMessage(reply);
 
 /** What the page paints says most; where it paints no staves, its pixels are looked at. */
@@ -15,7 +12,7 @@ async function findOn(reader: PageReader, index: number): Promise<FoundPage> {
   const ink = await reader.ink(index);
   const engraved = findInInk(ink, index);
   if (engraved.systems.length > 0 || !ink.ink.some(({ kind }) => kind === 'image')) return engraved;
-  return findPixels(await reader.grey(index, PER_INCH), index, ink);
+  return findPixels(await reader.grey(index), index, ink);
 }
 
 addEventListener('message', ({ data }: MessageEvent<FindRequest>) => void find(data));
