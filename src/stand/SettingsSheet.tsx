@@ -42,7 +42,7 @@ function Choice({ value, options, pick }: ChoiceProps) {
 export function SettingsSheet({ settings, change, close }: SettingsSheetProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => dialog.current?.showModal(), []);
-  const { drill, theme, volume, lightOffset, findBars } = settings.value;
+  const { drill, theme, volume, lightOffset, findBars, distance, ink, swapScans } = settings.value;
   const drilling = (part: Partial<DrillSettings>) => change({ drill: { ...drill, ...part } });
   const countIn = 'bars' in drill.countIn ? `bars ${drill.countIn.bars}` : `beats ${drill.countIn.beats}`;
   const pickCountIn = (value: string) => {
@@ -103,6 +103,21 @@ export function SettingsSheet({ settings, change, close }: SettingsSheetProps) {
             onInput={(event) => change({ volume: Number(event.currentTarget.value) })}
           />
         </Row>
+        <Row name={t('stand_setting_distance')}>
+          <input
+            type="number"
+            name="distance"
+            min="0.3"
+            max="6"
+            step="0.1"
+            value={distance}
+            onChange={(event) => {
+              const metres = event.currentTarget.valueAsNumber;
+              if (metres >= 0.3 && metres <= 6) change({ distance: metres });
+            }}
+          />
+        </Row>
+        <p class="sheet-note">{t('stand_setting_distance_note')}</p>
         <Row name={t('stand_setting_offset')}>
           <input
             type="number"
@@ -130,6 +145,25 @@ export function SettingsSheet({ settings, change, close }: SettingsSheetProps) {
               ['stage', t('stand_setting_stage')],
             ]}
             pick={(value) => change({ theme: value === 'day' || value === 'stage' ? value : 'auto' })}
+          />
+        </Row>
+        <Row name={t('stand_setting_swap_scans')}>
+          <input
+            type="checkbox"
+            name="swap-scans"
+            checked={swapScans}
+            onChange={(event) => change({ swapScans: event.currentTarget.checked })}
+          />
+        </Row>
+        <Row name={t('stand_setting_ink')}>
+          <Choice
+            value={ink}
+            options={[
+              ['printed', t('stand_setting_ink_printed')],
+              ['darker', t('stand_setting_ink_darker')],
+              ['darkest', t('stand_setting_ink_darkest')],
+            ]}
+            pick={(value) => change({ ink: value === 'darker' || value === 'darkest' ? value : 'printed' })}
           />
         </Row>
         <button class="first">{t('stand_close')}</button>

@@ -123,6 +123,7 @@ async function show(
       void file.destroy();
       throw error;
     });
+  effect(() => view.setLook({ ink: settings.value.ink, swapScans: settings.value.swapScans }));
   await frameShown();
   const opened = await coming.chart;
 

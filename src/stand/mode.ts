@@ -3,6 +3,8 @@ import type { ComponentType, VNode } from 'preact';
 import type { Marks, PlacedBox } from '../core/chart/types.ts';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
+import type { DeviceArea } from '../pdf/cut.ts';
+import type { Look, LookChoice } from './view/paper.ts';
 import type { Handlers } from '../ui/commands.ts';
 
 /** A point on a page in fractions of it. */
@@ -12,6 +14,13 @@ export interface PagePoint {
   readonly y: number;
 }
 
+export interface FrameOptions {
+  readonly smooth?: boolean;
+  readonly maxScale?: number;
+  /** Not smaller than this for the sake of showing more of the boxes. */
+  readonly leastScale?: number;
+}
+
 /** The page on the stand. Made by stand/view. */
 export interface StandView {
   readonly pages: number;
@@ -19,6 +28,10 @@ export interface StandView {
   readonly sizes: readonly { readonly width: number; readonly height: number }[];
   /** Screen px per CSS px of the page at 100 %; changes on zoom. */
   readonly scale: ReadonlySignal<number>;
+  /** The window on the pages, CSS px. */
+  readonly room: ReadonlySignal<{ readonly width: number; readonly height: number }>;
+  /** Extra rotation of the view, clockwise degrees. */
+  readonly turn: ReadonlySignal<number>;
   /** Draws `overlay(page)` on every page present, in an element whose own size is the page's: children are placed in %. */
   setOverlay(overlay: (page: number) => VNode | null): void;
   /** Draw the overlays again now (signals read in an overlay do so by themselves). */
@@ -26,13 +39,17 @@ export interface StandView {
   /** Where a point of the window falls; null outside every page. `near` takes the nearest page instead. */
   toPage(clientX: number, clientY: number, near?: number): PagePoint | null;
   /** Brings these boxes into view as large as fits (their reaches), from the first one on if not all fit. */
-  frame(
-    boxes: readonly PlacedBox[],
-    options?: { readonly smooth?: boolean; readonly maxScale?: number },
-  ): void;
+  frame(boxes: readonly PlacedBox[], options?: FrameOptions): void;
   /** Moves on, at the same size, so that `box` and what follows it can be seen; never scrolls `playing` out of view. */
   follow(box: PlacedBox, playing: PlacedBox): void;
   zoomTo(scale: number | 'width' | 'page'): void;
+  /** Draws a part of a page anew, sharp: see `cutOut` of src/pdf. */
+  cut(page: number, area: DeviceArea, scale: number, signal?: AbortSignal): Promise<HTMLCanvasElement>;
+  /** How a page's ink and paper are shown; known once it has been drawn or cut from. */
+  look(page: number): Look;
+  setLook(choice: LookChoice): void;
+  /** Lays something over the pages, as large as the window on them; null takes it away. */
+  setFront(front: VNode | null): void;
   /** Extra rotation of the view, clockwise degrees: 0, 90, 180, 270. */
   rotate(degrees: number): void;
   dispose(): void;

@@ -11,6 +11,9 @@ export const DEFAULTS: Settings = {
   cautionShown: false,
   findBars: true,
   tuneSort: 'played',
+  distance: 2,
+  ink: 'printed',
+  swapScans: true,
   drill: { mode: 'rolling', countIn: { bars: 1 }, gap: 1, halvesFrom: 140 },
 };
 
@@ -34,6 +37,9 @@ const settingsSchema = v.object({
   cautionShown: v.fallback(v.boolean(), DEFAULTS.cautionShown),
   findBars: v.fallback(v.boolean(), DEFAULTS.findBars),
   tuneSort: v.fallback(v.picklist(['played', 'name', 'standing', 'added']), DEFAULTS.tuneSort),
+  distance: v.fallback(v.pipe(v.number(), v.minValue(0.3), v.maxValue(6)), DEFAULTS.distance),
+  ink: v.fallback(v.picklist(['printed', 'darker', 'darkest']), DEFAULTS.ink),
+  swapScans: v.fallback(v.boolean(), DEFAULTS.swapScans),
   drill: v.fallback(drill, DEFAULTS.drill),
 });
 

@@ -39,6 +39,12 @@ export interface Settings {
   /** A chart opened for the first time is read for its bars. */
   findBars: boolean;
   tuneSort: TuneSort;
+  /** Metres from the screen to the player. */
+  distance: number;
+  /** How dark faint ink is made. */
+  ink: 'printed' | 'darker' | 'darkest';
+  /** On stage, scans change ink for paper as engraved pages do. */
+  swapScans: boolean;
   drill: import('../core/drill/types.ts').DrillSettings;
 }
 

@@ -22,37 +22,55 @@ export function Beats({ boxes, light, page }: { boxes: readonly PlacedBox[]; lig
         const count = shares[i] ?? 0;
         first += count;
         return placed.page === page ? (
-          <Row key={i} placed={placed} count={count} start={start} light={light} />
+          <OnPage key={i} placed={placed} count={count} start={start} light={light} />
         ) : null;
       })}
     </>
   );
 }
 
-interface RowProps {
+interface OnPageProps {
   readonly placed: PlacedBox;
   readonly count: number;
   readonly start: number;
   readonly light: Light;
 }
 
-function Row({ placed, count, start, light }: RowProps) {
+function OnPage({ placed, ...beats }: OnPageProps) {
   const [x0, y0, x1, y1] = placed.box;
   // A staff has four spaces; in a system of several staves a stroke never grows past a single staff's.
   const space = Math.min((y1 - y0) / 4, 0.012);
+  const top = Math.min(placed.reach[3], y1 + UNDER * space);
+  return <Strokes {...beats} x0={x0} x1={x1} top={top} space={space} of={1} />;
+}
+
+/** Staff spaces from the bottom line to the strokes: clear of what hangs under the staff. */
+export const UNDER = 4.2;
+
+export interface StrokesProps {
+  /** So many of the bar's beats, the first of them `start`. */
+  readonly count: number;
+  readonly start: number;
+  readonly light: Light;
+  /** Left and right bar line, top of the strokes and a staff space, in the measure of `of`. */
+  readonly x0: number;
+  readonly x1: number;
+  readonly top: number;
+  readonly space: number;
+  /** Width and height of what it lies on: one for both on a page in fractions. */
+  readonly of: number | { readonly width: number; readonly height: number };
+}
+
+/** A row of strokes, at least one staff space thick. */
+export function Strokes({ count, start, light, x0, x1, top, space, of }: StrokesProps) {
+  const whole = typeof of === 'number' ? { width: of, height: of } : of;
   const width = (x1 - x0) / count;
-  const top = Math.min(placed.reach[3], y1 + 4.2 * space);
+  const across = (x: number) => `${(100 * x) / whole.width}%`;
+  const down = (y: number) => `${(100 * y) / whole.height}%`;
   return (
     <>
       {Array.from({ length: count }, (_, i) => {
-        const beat = start + i;
-        const when = light.landing
-          ? 'landing'
-          : beat < light.beat
-            ? 'gone'
-            : beat === light.beat
-              ? 'now'
-              : 'to-come';
+        const when = whenOf(start + i, light);
         const thick = when === 'now' ? 1.9 : 1;
         return (
           <i
@@ -60,14 +78,20 @@ function Row({ placed, count, start, light }: RowProps) {
             class={`beat beat-${when}`}
             data-beat={when}
             style={{
-              left: `${100 * (x0 + (i + 0.06) * width)}%`,
-              width: `${88 * width}%`,
-              top: `${100 * (top - (thick - 1) * 0.5 * space)}%`,
-              height: `${100 * thick * space}%`,
+              left: across(x0 + (i + 0.06) * width),
+              width: across(0.88 * width),
+              top: down(top - (thick - 1) * 0.5 * space),
+              height: down(thick * space),
             }}
           />
         );
       })}
     </>
   );
+}
+
+function whenOf(beat: number, light: Light): 'landing' | 'gone' | 'now' | 'to-come' {
+  if (light.landing) return 'landing';
+  if (beat === light.beat) return 'now';
+  return beat < light.beat ? 'gone' : 'to-come';
 }

@@ -9,6 +9,7 @@ import type { Settings } from '../../store/types.ts';
 import type { Handlers } from '../../ui/commands.ts';
 import { CommandButton } from '../CommandButton.tsx';
 import { Found, isAsFound } from './Found.tsx';
+import type { LargeMode } from './large/create.tsx';
 import type { Light } from './light.ts';
 import { Standing, Wall } from './Offers.tsx';
 import type { DrillView, Session } from './session-types.ts';
@@ -23,11 +24,12 @@ export interface DrillRailProps {
   readonly light: ReadonlySignal<Light | null>;
   readonly handlers: Handlers;
   readonly settings: ReadonlySignal<Settings>;
+  readonly large: Pick<LargeMode, 'isLarge' | 'showing'>;
   readonly toMarks: () => void;
 }
 
 /** What, how fast, where on the ladder, what comes next, and the verdicts: in this order. */
-export function DrillRail({ state, session, light, handlers, settings, toMarks }: DrillRailProps) {
+export function DrillRail({ state, session, light, handlers, settings, large, toMarks }: DrillRailProps) {
   const view = session.view.value;
   const chart = state.value;
   const plan = chart.plan?.plan;
@@ -79,6 +81,7 @@ export function DrillRail({ state, session, light, handlers, settings, toMarks }
         ) : (
           <Verdicts view={view} handlers={handlers} />
         )}
+        <Whole large={large} handlers={handlers} />
         <More handlers={handlers} trial={view.trial} />
       </div>
     </section>
@@ -172,6 +175,17 @@ function Verdicts({ view, handlers }: { view: DrillView; handlers: Handlers }) {
       <CommandButton id="slip" label="drill_slip" handlers={handlers} class={view.waiting ? '' : 'first'} />
       {!view.waiting && <CommandButton id="clean" label="drill_clean" handlers={handlers} />}
       <CommandButton id="pause" label="drill_pause" handlers={handlers} />
+    </div>
+  );
+}
+
+/** The way to the whole page and back, where bars are set large. */
+function Whole({ large, handlers }: Pick<DrillRailProps, 'large' | 'handlers'>) {
+  const isWhole = large.showing.value === 'page';
+  if (!isWhole && !large.isLarge.value) return null;
+  return (
+    <div class="drill-more drill-whole">
+      <CommandButton id="whole" label="drill_whole" handlers={handlers} class="plain" pressed={isWhole} />
     </div>
   );
 }

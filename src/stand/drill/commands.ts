@@ -24,6 +24,9 @@ export const drillCommands: readonly Command[] = [
   { id: 'repeat', label: 'drill_repeat', group: 'drill', keys: ['KeyR'] },
   { id: 'skip', label: 'drill_skip', group: 'drill', keys: ['KeyN'] },
   { id: 'back', label: 'drill_back', group: 'drill', keys: ['KeyV'] },
+  { id: 'whole', label: 'drill_whole', group: 'drill', keys: ['KeyW'] },
+  { id: 'fit-system', label: 'drill_fit_system', group: 'drill', keys: ['KeyL'] },
+  { id: 'fit-span', label: 'drill_fit_span', group: 'drill', keys: ['KeyF'] },
   { id: 'slower', label: 'drill_slower', group: 'drill', keys: ['Minus', 'NumpadSubtract'] },
   { id: 'faster', label: 'drill_faster', group: 'drill', keys: ['Equal', 'NumpadAdd'] },
 ];

@@ -9,6 +9,7 @@ import { Beats } from './Beats.tsx';
 import './drill.css';
 import { DrillRail } from './DrillRail.tsx';
 import { boxesOf, followLight, linesOf, placeOf, type Light } from './light.ts';
+import { createLarge, type LargeMode, type Showing } from './large/create.tsx';
 import { createSession } from './session.ts';
 import { spanText } from './words.ts';
 
@@ -22,6 +23,9 @@ export function createDrillMode(context: StandContext, settings: ReadonlySignal<
   const session = createSession({ context, settings });
   const plan = () => state.value.plan?.plan ?? null;
   const light = followLight(session, () => state.peek().plan?.plan ?? null, ended.signal);
+  const large = createLarge(context, settings, light);
+  /** The same key again gives back what fits the distance. */
+  const show = (showing: Showing) => () => large.show(large.showing.peek() === showing ? 'auto' : showing);
 
   /** Before anything has sounded, and after a stop, the pedal that says slip begins. */
   const resting = () => ['idle', 'paused', 'stopped', 'rest'].includes(session.view.peek().phase);
@@ -43,13 +47,19 @@ export function createDrillMode(context: StandContext, settings: ReadonlySignal<
     back: () => session.back(),
     slower: tempo(-TEMPO_STEP),
     faster: tempo(TEMPO_STEP),
+    whole: show('page'),
+    'fit-system': show('system'),
+    'fit-span': show('span'),
   };
 
-  const stops = [frameSpan(context), followBars(context, light), tellStreak(context)];
+  const stops = [frameSpan(context, large), followBars(context, light), tellStreak(context)];
 
   return {
     Rail: () => (
-      <DrillRail {...{ state, session, light, handlers, settings }} toMarks={() => context.go('marks')} />
+      <DrillRail
+        {...{ state, session, light, handlers, settings, large }}
+        toMarks={() => context.go('marks')}
+      />
     ),
     overlay: (page) => {
       const now = plan();
@@ -59,7 +69,7 @@ export function createDrillMode(context: StandContext, settings: ReadonlySignal<
       return (
         <>
           <Veil lit={lit.map((placed) => placed.reach)} />
-          <BeatsHere light={light} state={state} page={page} />
+          {!large.isLarge.value && <BeatsHere light={light} state={state} page={page} />}
         </>
       );
     },
@@ -67,6 +77,7 @@ export function createDrillMode(context: StandContext, settings: ReadonlySignal<
     leave() {
       ended.abort();
       stops.forEach((stop) => stop());
+      large.dispose();
       session.dispose();
       view.setOverlay(() => null);
     },
@@ -86,18 +97,21 @@ function BeatsHere({ light, state, page }: BeatsHereProps) {
   return boxes ? <Beats boxes={boxes} light={now} page={page} /> : null;
 }
 
-/** Brings a new span into view, as large as fits. */
-function frameSpan({ view, state }: StandContext): () => void {
+/** Brings a new span into view as the player wants it: its lines as large as fits, its bars alone, or the page. */
+function frameSpan({ view, state }: StandContext, large: LargeMode): () => void {
   let shown = '';
   return effect(() => {
     const plan = state.value.plan?.plan;
     const step = state.value.step;
     if (!plan || !step) return;
-    const key = `${state.value.plan.event} ${step.from} ${step.to}`;
+    const showing = large.showing.value;
+    const key = `${state.value.plan.event} ${step.from} ${step.to} ${showing}`;
     if (key === shown) return;
     const first = shown === '';
     shown = key;
-    view.frame(linesOf(plan, step.from, step.to), { smooth: !first });
+    const boxes = showing === 'span' ? boxesOf(plan, step.from, step.to) : linesOf(plan, step.from, step.to);
+    view.frame(boxes, { smooth: !first, leastScale: large.leastScale(plan, step) });
+    if (showing === 'page') view.zoomTo('page');
   });
 }
 

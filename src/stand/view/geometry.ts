@@ -119,6 +119,7 @@ export function framing(
   turn: Turn,
   room: Size,
   most = MOST,
+  least = 0,
 ): { scale: number; count: number } {
   const limit = (scale: number) => clampScale(Math.min(scale, most));
   const pages = stack(sizes, turn, 1);
@@ -128,7 +129,8 @@ export function framing(
   const high = Math.max(...rects.map((rect) => rect.bottom - rect.top));
   const alone = limit(Math.min(room.width / (across.right - across.left), room.height / high));
   const all = limit(fitting(boxes, sizes, turn, room));
-  if (all >= alone * WORTH_SHRINKING) return { scale: all, count: boxes.length };
+  if (all >= Math.max(alone * WORTH_SHRINKING, Math.min(least, alone)))
+    return { scale: all, count: boxes.length };
   let count = 1;
   while (count < boxes.length && fitting(boxes.slice(0, count + 1), sizes, turn, room) >= alone) count++;
   return { scale: alone, count };

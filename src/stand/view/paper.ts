@@ -2,39 +2,130 @@
 const SAMPLES = 48;
 /** An engraved page is white but for its ink; the paper of a scan is hardly ever exactly white. */
 const WHITE_SHARE = 0.6;
+/** So many of the samples are darker than paper, and so many as dark as its ink: music covers 5 to 10 % of a page. */
+const PAPER_RANK = 0.5;
+const INK_RANK = 0.02;
+/** Paper and ink are at least so far apart; an empty page has no ink to measure. */
+const LEAST_APART = 0.3;
 
-/**
- * Whether a drawn page looks like ink on pure white, so that ink and paper may be swapped.
- * A scan with grey paper does not.
- */
-export function looksEngraved(page: HTMLCanvasElement): boolean {
+/** How light a page's paper and ink are, 0 black to 1 white. */
+export interface Levels {
+  /** Its paper is not pure white. */
+  readonly scan: boolean;
+  readonly paper: number;
+  readonly ink: number;
+}
+
+/** What an unknown page is taken for. */
+export const ENGRAVED: Levels = { scan: false, paper: 1, ink: 0 };
+
+/** Looks at a drawn page. */
+export function levelsOf(page: HTMLCanvasElement): Levels {
   const small = document.createElement('canvas');
   small.width = small.height = SAMPLES;
   const context = small.getContext('2d', { willReadFrequently: true });
-  if (!context) return false;
+  if (!context) return ENGRAVED;
   context.imageSmoothingEnabled = false;
   context.drawImage(page, 0, 0, SAMPLES, SAMPLES);
-  const pixels = new Uint32Array(context.getImageData(0, 0, SAMPLES, SAMPLES).data.buffer);
-  const white = pixels.filter((pixel) => pixel === 0xffffffff).length;
-  return white >= pixels.length * WHITE_SHARE;
+  const { data } = context.getImageData(0, 0, SAMPLES, SAMPLES);
+  const light = Array.from(
+    { length: SAMPLES * SAMPLES },
+    (_, i) => (0.2126 * data[4 * i]! + 0.7152 * data[4 * i + 1]! + 0.0722 * data[4 * i + 2]!) / 255,
+  ).sort((a, b) => a - b);
+  const white = light.filter((value) => value > 0.9999).length;
+  if (white >= light.length * WHITE_SHARE) return ENGRAVED;
+  const paper = light[Math.floor(light.length * PAPER_RANK)]!;
+  const ink = Math.min(light[Math.floor(light.length * INK_RANK)]!, Math.max(0, paper - LEAST_APART));
+  return { scan: true, paper, ink };
 }
 
+/** How dark faint ink is made. */
+export type Ink = 'printed' | 'darker' | 'darkest';
+/** So far from full ink to paper, what is printed counts as full ink. */
+const DARKENED: Record<Ink, number> = { printed: 0, darker: 0.3, darkest: 0.6 };
+/** Paper of a scan is uneven: from so far below its own level on it counts as bare. */
+const UNEVEN = 0.06;
+
 /**
- * The stage theme swaps ink and paper by one linear map a channel: white becomes the stage's paper, black its
- * ink. `feColorMatrix` does exactly that, in the page's own colour space.
+ * What a lightness becomes: 0 full ink, 1 bare paper, a straight line between. A scan's own paper and ink are
+ * the ends of that line; an engraved page's are white and black.
  */
-export function stageFilter(): SVGSVGElement {
-  const ink = [0xe9, 0xe3, 0xd3].map((value) => value / 255);
-  const paper = [0x12, 0x18, 0x1a].map((value) => value / 255);
-  const rows = ink.map((from, channel) => {
-    const row = [0, 0, 0, 0, from];
-    row[channel] = paper[channel]! - from;
-    return row.join(' ');
-  });
-  const holder = document.createElement('div');
-  holder.innerHTML =
-    `<svg class="stage-filter" aria-hidden="true" width="0" height="0"><filter id="ink-paper-swap" ` +
-    `color-interpolation-filters="sRGB"><feColorMatrix type="matrix" values="${rows.join(' ')} 0 0 0 1 0"/>` +
-    `</filter></svg>`;
-  return holder.firstElementChild as SVGSVGElement;
+export function toned(light: number, { scan, paper, ink }: Levels, darkened: Ink): number {
+  const white = scan ? paper - UNEVEN * (paper - ink) : 1;
+  const black = ink + DARKENED[darkened] * (paper - ink);
+  return Math.min(1, Math.max(0, (light - black) / (white - black)));
+}
+
+/** The stage's ink and paper, as theme.css has them. */
+const STAGE = { ink: [0xe9, 0xe3, 0xd3], paper: [0x12, 0x18, 0x1a] } as const;
+/** Samples of the curve from black to white; a straight line between each two. */
+const STEPS = 32;
+
+export interface LookChoice {
+  readonly ink: Ink;
+  /** On stage, scans change ink for paper as engraved pages do. */
+  readonly swapScans: boolean;
+}
+
+/** CSS filters of a page in each theme. */
+export interface Look {
+  readonly day: string;
+  readonly stage: string;
+  /** On stage it keeps its own paper, and needs the day's colours on it. */
+  readonly keepsPaper: boolean;
+}
+
+/** Makes the filters: each page's by its own levels, in an element that stands in the document while they are used. */
+export function createLooks(): {
+  readonly element: SVGSVGElement;
+  look(levels: Levels, choice: LookChoice): Look;
+} {
+  const element = document.createElementNS(SVG, 'svg');
+  element.setAttribute('class', 'looks');
+  element.setAttribute('aria-hidden', 'true');
+  const filter = (levels: Levels, ink: Ink, stage: boolean): string => {
+    const [paper, dark] = [levels.paper, levels.ink].map((level) => Math.round(level * STEPS));
+    const id = `look-${stage ? 'stage' : 'day'}-${ink}-${levels.scan ? `${paper}-${dark}` : 'engraved'}`;
+    if (!element.querySelector(`#${id}`)) element.append(filterElement(id, levels, ink, stage));
+    return `url(#${id})`;
+  };
+  return {
+    element,
+    look(levels, { ink, swapScans }) {
+      const day = ink === 'printed' ? 'none' : filter(levels, ink, false);
+      const keepsPaper = levels.scan && !swapScans;
+      return { day, stage: keepsPaper ? day : filter(levels, ink, true), keepsPaper };
+    },
+  };
+}
+
+const SVG = 'http://www.w3.org/2000/svg';
+
+function svg(name: string, attributes: Record<string, string>, ...children: Element[]): Element {
+  const made = document.createElementNS(SVG, name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  made.append(...children);
+  return made;
+}
+
+/** On stage, a scan loses what little colour it has: swapped, its yellow would be blue. */
+function filterElement(id: string, levels: Levels, ink: Ink, stage: boolean): Element {
+  const table = (channel: number) => {
+    const [from, to] = stage ? [STAGE.ink[channel]! / 255, STAGE.paper[channel]! / 255] : [0, 1];
+    return Array.from({ length: STEPS + 1 }, (_, i) =>
+      (from + (to - from) * toned(i / STEPS, levels, ink)).toFixed(4),
+    ).join(' ');
+  };
+  const grey = '0.2126 0.7152 0.0722 0 0';
+  const transfer = ['R', 'G', 'B'].map((name, channel) =>
+    svg(`feFunc${name}`, { type: 'table', tableValues: table(channel) }),
+  );
+  return svg(
+    'filter',
+    { id, 'color-interpolation-filters': 'sRGB' },
+    ...(stage && levels.scan
+      ? [svg('feColorMatrix', { type: 'matrix', values: `${grey} ${grey} ${grey} 0 0 0 1 0` })]
+      : []),
+    svg('feComponentTransfer', {}, ...transfer),
+  );
 }

@@ -1,13 +1,15 @@
 import { signal } from '@preact/signals';
+import { render } from 'preact';
 import type { PlacedBox } from '../../core/chart/types.ts';
+import { cutOut } from '../../pdf/cut.ts';
 import type { PdfFile } from '../../pdf/open.ts';
 import { showPdf, type PageDrawn } from '../../pdf/viewer.ts';
-import type { StandView } from '../mode.ts';
+import type { FrameOptions, StandView } from '../mode.ts';
 import { around, clampScale, following, framing, turnedSize, turnOf, within } from './geometry.ts';
 import type { Point, Turn } from './geometry.ts';
 import { listenGestures } from './gestures.ts';
 import { layOverlays } from './overlay.tsx';
-import { looksEngraved, stageFilter } from './paper.ts';
+import { createLooks, ENGRAVED, levelsOf, type Levels, type LookChoice } from './paper.ts';
 import { placesOf } from './places.ts';
 import './view.css';
 
@@ -23,8 +25,15 @@ const CSS_PX_PER_POINT = 96 / 72;
 const MARGIN = 24;
 /** A page is not shown larger than this before anyone has asked. */
 const FIRST_MOST = 2;
+/** Width of a page that is drawn only to be looked at, device px. */
+const LOOKED_AT = 600;
 /** While a gesture zooms, the old drawing is stretched; it is drawn anew this many ms after the last step. */
 const SETTLED = 250;
+
+const sizeOf = ({ clientWidth, clientHeight }: HTMLElement) => ({
+  width: clientWidth,
+  height: clientHeight,
+});
 
 /**
  * Puts a file on the stand: fills `container` (positioned, with a size) with its pages.
@@ -46,10 +55,14 @@ export async function createView(
   // A page larger than the window is scrolled from the keyboard too.
   scroller.tabIndex = 0;
   scroller.appendChild(document.createElement('div')).className = 'pdfViewer';
-  const filter = stageFilter();
-  container.append(filter, scroller);
+  const looks = createLooks();
+  const front = document.createElement('div');
+  front.className = 'front';
+  container.append(looks.element, scroller, front);
+  const room = signal(sizeOf(scroller));
 
   let turn: Turn = 0;
+  const turned = signal<number>(0);
   const fitScale = (what: 'width' | 'page', page: number) => {
     const { width, height } = turnedSize(sizes[page]!, turn);
     const across = scroller.clientWidth / width;
@@ -59,8 +72,20 @@ export async function createView(
 
   let firstDrawn: () => void = () => undefined;
   const drawn = new Promise<void>((resolve) => (firstDrawn = resolve));
+  const levels = new Map<number, Levels>();
+  const choice = signal<LookChoice>({ ink: 'printed', swapScans: true });
+  const lookOf = (page: number) => looks.look(levels.get(page) ?? ENGRAVED, choice.value);
+  const dress = (page: number, element: HTMLElement) => {
+    const { day, stage, keepsPaper } = lookOf(page);
+    element.classList.toggle('scan', keepsPaper);
+    element.style.setProperty('--look-day', day);
+    element.style.setProperty('--look-stage', stage);
+  };
   const onDrawn = ({ page, element, canvas, error }: PageDrawn) => {
-    if (canvas) element.classList.toggle('scan', !looksEngraved(canvas));
+    if (canvas) {
+      levels.set(page, levelsOf(canvas));
+      dress(page, element);
+    }
     if (error) onUndrawable?.(page);
     firstDrawn();
   };
@@ -106,13 +131,13 @@ export async function createView(
     heading = still ? null : target;
     scroller.scrollTo({ ...target, behavior: still ? 'instant' : 'smooth' });
   };
-  const frame = (boxes: readonly PlacedBox[], smooth: boolean, maxScale?: number) => {
+  const frame = (boxes: readonly PlacedBox[], { smooth = false, maxScale, leastScale }: FrameOptions) => {
     if (boxes.length === 0) return;
-    const room = {
+    const inside = {
       width: Math.max(1, scroller.clientWidth - 2 * MARGIN),
       height: Math.max(1, scroller.clientHeight - 2 * MARGIN),
     };
-    const { scale: next, count } = framing(boxes, sizes, turn, room, maxScale);
+    const { scale: next, count } = framing(boxes, sizes, turn, inside, maxScale, leastScale);
     const same = Math.abs(next - viewer.scale()) < 1e-3;
     if (!same) applyScale(next);
     const all = around(boxes.slice(0, count).map(places.inContent));
@@ -144,7 +169,10 @@ export async function createView(
   };
   listenGestures(scroller, gestures, gone.signal);
   scroller.addEventListener('scrollend', () => (heading = null), { signal: gone.signal });
-  const resized = new ResizeObserver(again);
+  const resized = new ResizeObserver(() => {
+    room.value = sizeOf(scroller);
+    again();
+  });
   resized.observe(scroller);
 
   const dispose = () => {
@@ -154,8 +182,10 @@ export async function createView(
     resized.disconnect();
     overlays.dispose();
     viewer.dispose();
-    filter.remove();
+    looks.element.remove();
     scroller.remove();
+    render(null, front);
+    front.remove();
     firstDrawn();
   };
   ends?.addEventListener('abort', dispose, { once: true });
@@ -169,6 +199,8 @@ export async function createView(
     pages: sizes.length,
     sizes,
     scale,
+    room,
+    turn: turned,
     setOverlay: (overlay) => overlays.draw(overlay),
     redraw: () => overlays.redraw(),
     toPage: (x, y, near = 0) => {
@@ -177,9 +209,9 @@ export async function createView(
       const point = places.point(page, x, y);
       return { page, x: Math.min(1, Math.max(0, point.x)), y: Math.min(1, Math.max(0, point.y)) };
     },
-    frame: (boxes, { smooth = false, maxScale } = {}) => {
-      keep(() => frame(boxes, false, maxScale));
-      frame(boxes, smooth, maxScale);
+    frame: (boxes, options = {}) => {
+      keep(() => frame(boxes, { ...options, smooth: false }));
+      frame(boxes, options);
     },
     follow: (box, playing) => {
       followed = [box, playing];
@@ -197,8 +229,24 @@ export async function createView(
     rotate: (degrees) => {
       turn = turnOf(degrees);
       viewer.setRotation(turn);
+      turned.value = turn;
       again();
     },
+    cut: async (page, area, density, stop) => {
+      if (!levels.has(page)) {
+        const { width, height } = sizes[page]!;
+        const fine = LOOKED_AT / width;
+        const whole = { left: 0, top: 0, width: LOOKED_AT, height: Math.round(height * fine) };
+        levels.set(page, levelsOf(await cutOut(file, page, whole, fine, stop)));
+      }
+      return cutOut(file, page, area, density, stop);
+    },
+    look: lookOf,
+    setLook: (next) => {
+      choice.value = next;
+      for (const page of levels.keys()) dress(page, viewer.pages[page]!);
+    },
+    setFront: (content) => render(content, front),
     dispose,
   };
 }

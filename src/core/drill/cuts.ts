@@ -1,0 +1,101 @@
+import type { PlacedBox, Plan, Span } from '../chart/types.ts';
+import { barsOf } from './layout.ts';
+import { staffHeight, type Size } from './legible.ts';
+
+/** A printed line of music: what its bars have in common. Fractions of its page. */
+export interface Line {
+  readonly page: number;
+  /** Top line of its top staff and bottom line of its bottom staff. */
+  readonly top: number;
+  readonly bottom: number;
+  /** Left bar line of its first bar and right bar line of its last. */
+  readonly x0: number;
+  readonly x1: number;
+  /** Top and bottom of its reach. */
+  readonly y0: number;
+  readonly y1: number;
+  /** Where clef and key signature end, and the farthest that may be: the end of its first bar. */
+  readonly clefEnd: number;
+  readonly firstEnd: number;
+}
+
+/** A box to be cut out, in the order in which it sounds. */
+export interface Cut {
+  readonly placed: PlacedBox;
+  /** Bar of the span, from 0; -1 the pickup. */
+  readonly bar: number;
+  readonly line: Line;
+  /** Height of one of its staves, CSS px of the page at 100 %. */
+  readonly staff: number;
+}
+
+/**
+ * Marks do not hold where clef and key signature end. Three staff heights hold a clef and seven accidentals
+ * (LilyPond's spacing: clef 2.7 staff spaces, each accidental about 1, gaps 0.8 and 1.2), and without a look
+ * at the page nothing narrower is safe. Never beyond the line's first bar.
+ */
+const CLEF_STAVES = 3;
+
+/** Where the clef and key signature of a line were seen to end, fraction of the page; null where nobody looked. */
+export type ClefEnd = (page: number, top: number) => number | null;
+
+/** A span's boxes in the order they sound, the pickup first where the span starts with it, each with its line. */
+export function cutsOf(
+  plan: Plan,
+  span: Span,
+  pages: readonly Size[],
+  clefEnd: ClefEnd = () => null,
+): readonly Cut[] {
+  const all = [...(plan.pickup?.boxes ?? []), ...plan.bars.flatMap((bar) => bar.boxes)];
+  const lines = new Map<string, Line>();
+  const lineOf = (placed: PlacedBox): Line => {
+    const key = `${placed.page} ${placed.box[1]} ${placed.box[3]}`;
+    const known = lines.get(key);
+    if (known) return known;
+    const boxes = all.filter((other) => onOneLine(placed, other)).sort((a, b) => a.box[0] - b.box[0]);
+    const first = boxes[0]!;
+    const wide = (CLEF_STAVES * staffHeight(placed, pages)) / pages[placed.page]!.width;
+    const end = clefEnd(placed.page, placed.box[1]) ?? first.box[0] + wide;
+    const line: Line = {
+      page: placed.page,
+      top: placed.box[1],
+      bottom: placed.box[3],
+      x0: first.box[0],
+      x1: Math.max(...boxes.map(({ box }) => box[2])),
+      y0: placed.reach[1],
+      y1: placed.reach[3],
+      clefEnd: Math.min(end, first.box[2]),
+      firstEnd: first.box[2],
+    };
+    lines.set(key, line);
+    return line;
+  };
+  const cut = (bar: number) => (placed: PlacedBox) => ({
+    placed,
+    bar,
+    line: lineOf(placed),
+    staff: staffHeight(placed, pages),
+  });
+  const pickup = span.from === 0 && plan.pickup ? plan.pickup.boxes.map(cut(-1)) : [];
+  return [...pickup, ...barsOf(plan, span).flatMap((bar, i) => bar.boxes.map(cut(i)))];
+}
+
+/** Whether two boxes stand on the same printed line. */
+export const onOneLine = (a: PlacedBox, b: PlacedBox) =>
+  a.page === b.page && a.box[1] === b.box[1] && a.box[3] === b.box[3];
+
+/** Bars further apart than this share of the page's width are not neighbours: a jump leaves some out. */
+const APART = 0.01;
+
+/** Cuts that follow each other on the page without a gap, together. */
+export function runsOf(cuts: readonly Cut[]): readonly (readonly Cut[])[] {
+  const runs: Cut[][] = [];
+  for (const cut of cuts) {
+    const last = runs.at(-1)?.at(-1);
+    const gap =
+      last && onOneLine(last.placed, cut.placed) ? cut.placed.box[0] - last.placed.box[2] : Infinity;
+    if (Math.abs(gap) <= APART) runs.at(-1)!.push(cut);
+    else runs.push([cut]);
+  }
+  return runs;
+}

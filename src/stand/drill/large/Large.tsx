@@ -1,0 +1,143 @@
+import type { ReadonlySignal } from '@preact/signals';
+import type { RefObject } from 'preact';
+import { useLayoutEffect, useRef } from 'preact/hooks';
+import type { Plan, Span } from '../../../core/chart/types.ts';
+import type { Piece, SetBox, Setting } from '../../../core/drill/setting.ts';
+import { t } from '../../../host/i18n.ts';
+import type { Look } from '../../view/paper.ts';
+import { shareBeats, Strokes, UNDER } from '../Beats.tsx';
+import type { Light } from '../light.ts';
+import type { Pictures } from './pictures.ts';
+
+/** A span as it is set large, and which place of the route each of its bars has. */
+export interface LargeSpan {
+  readonly setting: Setting;
+  /** Names plan and span. */
+  readonly key: string;
+  readonly plan: Plan;
+  readonly step: Span;
+  readonly placeOf: (bar: number) => number;
+}
+
+export interface LargeProps {
+  /** What is to be shown; `span` follows as soon as it has been drawn. */
+  readonly wanted: ReadonlySignal<LargeSpan | null>;
+  readonly span: ReadonlySignal<LargeSpan | null>;
+  readonly light: ReadonlySignal<Light | null>;
+  readonly pictures: Pictures;
+  readonly look: (page: number) => Look;
+  readonly scroller: RefObject<HTMLDivElement | null>;
+}
+
+/** The span's bars, cut from the page and set large. */
+export function Large({ wanted, span, light, pictures, look, scroller }: LargeProps) {
+  const now = span.value;
+  // The rail makes room before anything is drawn, so that it is drawn once.
+  if (!now) return wanted.value && <span class="large-wanted" hidden />;
+  const { setting } = now;
+  const keepsPaper = setting.lines.some(({ pieces }) => pieces.some(({ page }) => look(page).keepsPaper));
+  return (
+    <div class="large" ref={scroller} role="group" aria-label={t('drill_large_name')} tabIndex={0}>
+      <div
+        class={keepsPaper ? 'large-set keeps-paper' : 'large-set'}
+        data-scale={setting.scale}
+        style={{ '--set-width': `${setting.width}px`, '--set-height': `${setting.height}px` }}
+      >
+        {setting.lines.map((line, i) => (
+          <div key={i} class="large-line" data-bars={line.boxes.map(({ bar }) => bar + 1).join(' ')}>
+            {line.pieces.map((piece, j) => (
+              <Picture key={j} {...{ piece, setting, pictures, look }} />
+            ))}
+          </div>
+        ))}
+        <BeatsHere span={now} light={light} />
+      </div>
+    </div>
+  );
+}
+
+interface PictureProps {
+  readonly piece: Piece;
+  readonly setting: Setting;
+  readonly pictures: Pictures;
+  readonly look: LargeProps['look'];
+}
+
+function Picture({ piece, setting, pictures, look }: PictureProps) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const drawn = pictures.drawn.value;
+  const { width, height } = piece.source;
+  const shown = useRef<HTMLCanvasElement | null>(null);
+  useLayoutEffect(() => {
+    const picture = pictures.get(piece, setting);
+    if (picture && canvas.current && shown.current !== picture) {
+      canvas.current.width = width;
+      canvas.current.height = height;
+      canvas.current.getContext('2d')?.drawImage(picture, 0, 0);
+      shown.current = picture;
+    }
+  }, [piece, setting, drawn]);
+  const { density } = setting;
+  const { day, stage } = look(piece.page);
+  return (
+    <canvas
+      ref={canvas}
+      class="large-piece"
+      style={{
+        left: `${piece.left}px`,
+        top: `${piece.top}px`,
+        width: `${width / density}px`,
+        height: `${height / density}px`,
+        '--look-day': day,
+        '--look-stage': stage,
+      }}
+    />
+  );
+}
+
+/** Reads the light itself, so that a beat redraws the strokes and nothing else. */
+function BeatsHere({ span, light }: { span: LargeSpan; light: ReadonlySignal<Light | null> }) {
+  const now = light.value;
+  if (!now) return null;
+  const all = span.setting.lines.flatMap(({ boxes }) => boxes);
+  const boxes = all.filter(({ bar }) => bar >= 0 && span.placeOf(bar) === now.place);
+  if (boxes.length === 0) return now.landing ? <Landing after={all.at(-1)!} span={span} light={now} /> : null;
+  const shares = shareBeats(
+    boxes.map(({ placed }) => placed),
+    now.beats,
+  );
+  let first = 0;
+  return (
+    <div class="large-beats" data-bar={boxes[0]!.bar + 1}>
+      {boxes.map((box, i) => {
+        const [start, count] = [first, shares[i] ?? 0];
+        first += count;
+        const { left, width } = box.box;
+        return (
+          <Strokes
+            key={i}
+            {...{ count, start, light: now, x0: left, x1: left + width, of: span.setting }}
+            {...under(box)}
+          />
+        );
+      })}
+    </div>
+  );
+}
+
+/** Every pass lands on the next bar's first beat: where that bar is not set, its stroke stands behind the last. */
+function Landing({ after, span, light }: { after: SetBox; span: LargeSpan; light: Light }) {
+  const x0 = after.box.left + after.box.width;
+  return (
+    <Strokes
+      {...{ count: 1, start: 0, light, x0, x1: x0 + after.staff / 2, of: span.setting }}
+      {...under(after)}
+    />
+  );
+}
+
+/** Where a box's strokes stand. */
+function under({ box, staff, reachBottom }: SetBox) {
+  const space = staff / 4;
+  return { top: Math.min(reachBottom, box.top + box.height + UNDER * space), space };
+}

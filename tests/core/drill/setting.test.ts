@@ -1,0 +1,208 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { defaultNumbers, planOf } from '../../../src/core/chart/plan.ts';
+import type { Marks, Plan } from '../../../src/core/chart/types.ts';
+import { clefEnd } from '../../../src/core/drill/clef.ts';
+import { cutsOf, runsOf } from '../../../src/core/drill/cuts.ts';
+import { leastStaff } from '../../../src/core/drill/legible.ts';
+import { linesFit, settingOf, type Setting } from '../../../src/core/drill/setting.ts';
+
+const read = (name: string): Plan =>
+  planOf(
+    JSON.parse(
+      readFileSync(new URL(`../../../sample-pdfs/${name}.marks.json`, import.meta.url), 'utf8'),
+    ) as Marks,
+    defaultNumbers,
+  );
+/** A4 at 96 px an inch, as often as any sample has pages. */
+const a4 = { width: (210 / 25.4) * 96, height: (297 / 25.4) * 96 };
+const pages = [a4, a4, a4];
+const plans = ['aaba', 'two-pages', 'waltz', 'endings', 'scanned'].map((name) => [name, read(name)] as const);
+const rooms = [
+  { width: 1075, height: 876 },
+  { width: 690, height: 560 },
+  { width: 786, height: 820 },
+  { width: 370, height: 420 },
+];
+
+/** Every span of one to nine bars in windows wide and narrow, for players near and far. */
+function* settings() {
+  for (const [name, plan] of plans)
+    for (const room of rooms)
+      for (const metres of [1, 2])
+        for (const density of [1, 1.5])
+          for (let from = 0; from < plan.bars.length; from += 5)
+            for (const length of [1, 3, 9]) {
+              const span = { from, to: from + length - 1 };
+              const cuts = cutsOf(plan, span, pages);
+              const least = leastStaff(metres);
+              const setting = settingOf({ cuts, pages, room, least, density });
+              yield {
+                what: `${name} ${from}+${length} at ${metres} m`,
+                plan,
+                span,
+                cuts,
+                room,
+                least,
+                setting,
+              };
+            }
+}
+const boxesOf = (setting: Setting) => setting.lines.flatMap(({ boxes }) => boxes);
+
+describe('the size that a distance asks for', () => {
+  it('is 20 mm at two metres: 7 mm at 70 cm, CSS px at 96 an inch', () => {
+    expect(leastStaff(2)).toBeCloseTo((20 * 96) / 25.4, 6);
+    expect(leastStaff(0.7)).toBeCloseTo((7 * 96) / 25.4, 6);
+  });
+});
+
+describe('bars set large', () => {
+  it('stand in order, every one of the span, one to four a line', () => {
+    for (const { what, cuts, setting } of settings()) {
+      expect(
+        boxesOf(setting).map(({ bar }) => bar),
+        what,
+      ).toEqual(cuts.map(({ bar }) => bar));
+      for (const { boxes } of setting.lines) {
+        expect(boxes.length, what).toBeGreaterThanOrEqual(1);
+        expect(boxes.length, what).toBeLessThanOrEqual(4);
+      }
+    }
+  });
+
+  it('are never smaller than asked, unless a single bar would not fit; and always fill what they can', () => {
+    let [asked, shrunk] = [0, 0];
+    for (const { what, setting, least, room, cuts } of settings()) {
+      const smallest = Math.min(...boxesOf(setting).map(({ staff }) => staff));
+      if (smallest >= least - 1e-6) {
+        asked++;
+        continue;
+      }
+      shrunk++;
+      const widest = Math.max(...setting.lines.map(lineWidth(setting)));
+      const highest = Math.max(...setting.lines.map(({ top, bottom }) => bottom - top));
+      const full = widest > room.width - 8 || highest > room.height - 8;
+      expect(full, `${what}: ${smallest} px where ${least} were asked, ${cuts.length} boxes`).toBe(true);
+    }
+    expect(asked).toBeGreaterThan(100);
+    expect(shrunk).toBeGreaterThan(20);
+  });
+
+  it('lie inside the window, across always, and down as long as they need not be scrolled', () => {
+    for (const { what, setting, room } of settings()) {
+      expect(setting.width, what).toBeLessThanOrEqual(room.width);
+      for (const { top, bottom } of setting.lines)
+        expect(bottom - top, what).toBeLessThanOrEqual(room.height);
+      for (const { left, width } of boxesOf(setting).map(({ box }) => box)) {
+        expect(left, what).toBeGreaterThanOrEqual(0);
+        expect(left + width, what).toBeLessThanOrEqual(setting.width + 1e-6);
+      }
+    }
+  });
+
+  it('lie where their picture has them: beats stand under the right bar', () => {
+    for (const { what, setting } of settings())
+      for (const { pieces, boxes } of setting.lines) {
+        const { source, left, top } = pieces.at(-1)!;
+        const fine = setting.scale * setting.density;
+        for (const { box, placed } of boxes) {
+          const inPicture = placed.box[0] * a4.width * fine - source.left;
+          expect((box.left - left) * setting.density, what).toBeCloseTo(inPicture, 6);
+          const down = placed.box[1] * a4.height * fine - source.top;
+          expect((box.top - top) * setting.density, what).toBeCloseTo(down, 6);
+        }
+      }
+  });
+
+  it('are drawn pixel for pixel: whole device pixels, the next piece where the last one ends', () => {
+    for (const { what, setting } of settings())
+      for (const { pieces } of setting.lines) {
+        for (const { source, left, top } of pieces)
+          for (const n of [...Object.values(source), left * setting.density, top * setting.density])
+            expect(Math.abs(n - Math.round(n)), what).toBeLessThan(1e-6);
+        const [clef, bars] = pieces;
+        if (bars) expect(clef!.left + clef!.source.width / setting.density, what).toBeCloseTo(bars.left, 6);
+      }
+  });
+
+  it('have clef and key signature in front where they do not begin with them', () => {
+    for (const { what, setting, plan } of settings())
+      for (const { pieces, boxes } of setting.lines) {
+        const { placed } = boxes[0]!;
+        const line = plan.bars
+          .flatMap((bar) => bar.boxes)
+          .concat(plan.pickup?.boxes ?? [])
+          .filter(({ page, box }) => page === placed.page && box[1] === placed.box[1]);
+        const start = Math.min(...line.map(({ box }) => box[0]));
+        expect(pieces.length, what).toBe(placed.box[0] > start + 1e-6 ? 2 : 1);
+      }
+  });
+
+  it('break as evenly as they can, into as few lines as fit', () => {
+    const plan = read('aaba');
+    const given = { pages, least: leastStaff(1), density: 1 };
+    const cuts = cutsOf(plan, { from: 0, to: 3 }, pages);
+    const bars = (width: number) =>
+      settingOf({ ...given, cuts, room: { width, height: 5000 } }).lines.map(({ boxes }) => boxes.length);
+    expect(bars(3000)).toEqual([4]);
+    expect(bars(600)).toEqual([2, 2]);
+  });
+});
+
+describe('a printed line', () => {
+  it('needs no cutting where it fits as large as asked', () => {
+    const plan = read('aaba');
+    const cuts = cutsOf(plan, { from: 0, to: 1 }, pages);
+    const fits = (metres: number, width: number) =>
+      linesFit({ cuts, pages, room: { width, height: 900 }, least: leastStaff(metres) });
+    expect(fits(2, 1000)).toBe(false);
+    expect(fits(2, 3000)).toBe(true);
+    expect(fits(0.7, 1000)).toBe(true);
+  });
+
+  it('is cut anew where a jump leaves bars out, and a pickup comes first', () => {
+    const endings = read('endings');
+    const all = cutsOf(endings, { from: 0, to: endings.bars.length - 1 }, pages);
+    for (const run of runsOf(all))
+      for (const [i, cut] of run.entries())
+        if (i > 0) expect(cut.placed.box[0]).toBeCloseTo(run[i - 1]!.placed.box[2], 1);
+    const withPickup = plans.find(([, plan]) => plan.pickup)?.[1];
+    expect(withPickup).toBeDefined();
+    expect(cutsOf(withPickup!, { from: 0, to: 0 }, pages).map(({ bar }) => bar)).toEqual([-1, 0]);
+    expect(cutsOf(withPickup!, { from: 1, to: 1 }, pages).map(({ bar }) => bar)).toEqual([0]);
+  });
+});
+
+const lineWidth = (setting: Setting) => (line: Setting['lines'][number]) =>
+  Math.max(...line.pieces.map(({ left, source }) => left + source.width / setting.density));
+
+describe('the end of clef and key signature', () => {
+  const staff = 48;
+  /** Columns of a line: bare staff but for signs, each [left, right, ink] in staff spaces. */
+  const columns = (...signs: [left: number, right: number, ink: number][]) =>
+    Array.from({ length: 4 * staff }, (_, x) => {
+      const at = (4 * x) / staff;
+      return 0.12 + (signs.find(([left, right]) => at >= left && at < right)?.[2] ?? 0);
+    });
+  const clef = [0.8, 3.5, 0.5] as [number, number, number];
+  const spaces = (found: number | null) => (found === null ? null : (4 * found) / staff);
+
+  it('is behind the last accidental, before the first note', () => {
+    expect(
+      spaces(clefEnd(columns(clef, [4.3, 5.2, 0.3], [5.5, 6.4, 0.3], [9, 10.3, 0.4]), staff)),
+    ).toBeCloseTo(7.15, 1);
+  });
+
+  it('is behind the clef where there is no key signature', () => {
+    expect(spaces(clefEnd(columns(clef, [6, 7.3, 0.4]), staff))).toBeCloseTo(4.25, 1);
+  });
+
+  it('takes no bar line at the start for a clef', () => {
+    expect(spaces(clefEnd(columns([0, 0.2, 0.9], [2, 4.7, 0.5], [7, 8, 0.4]), staff))).toBeCloseTo(5.45, 1);
+  });
+
+  it('is not seen where nothing is white', () => {
+    expect(clefEnd(columns([0, 16, 0.4]), staff)).toBeNull();
+  });
+});
