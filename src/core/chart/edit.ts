@@ -65,7 +65,11 @@ export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
   return made === marks ? marks : withVersion(mendOrder(marks, seen(marks, made)));
 }
 
-function changed(marks: Marks, command: Exclude<Edit, { type: 'take-found' | 'take-out' }>, newId: NewId): Marks {
+function changed(
+  marks: Marks,
+  command: Exclude<Edit, { type: 'take-found' | 'take-out' }>,
+  newId: NewId,
+): Marks {
   switch (command.type) {
     case 'add-system':
       return addSystem(marks, command.page, command.box, command.bars, newId);
