@@ -52,8 +52,13 @@ async function open(): Promise<void> {
       root,
     );
     html.dataset['state'] = 'ready';
-    // The list is shown first.
-    requestAnimationFrame(() => setTimeout(() => void shelf.look().catch(() => undefined)));
+    requestAnimationFrame(() =>
+      setTimeout(() => {
+        performance.mark('tunes-shown');
+        // The list is shown first.
+        void shelf.look().catch(() => undefined);
+      }),
+    );
     // A chart just chosen should find the stand ready.
     requestIdleCallback(() => void readAhead('stand').catch(() => undefined));
   } catch (error) {

@@ -10,6 +10,7 @@ import { buildExtension, root, sizeRow, type Built } from './extension.ts';
 import { chosenRow, keptRow } from './first-page.ts';
 import { foldRows } from './fold.ts';
 import { snapshotRow } from './store.ts';
+import { tunesRows } from './tunes.ts';
 import { notMeasured, tableOf, writeRows, type Row } from './table.ts';
 
 interface Part {
@@ -41,6 +42,11 @@ const parts: readonly Part[] = [
     name: 'first-page',
     bound: { of: 'ratio', most: 1.1 },
     measure: async (built) => [await chosenRow(), await inChromium(built().withBench, keptRow)],
+  },
+  {
+    name: 'tunes',
+    bound: { of: 'ratio', most: 1.5 },
+    measure: (built) => tunesRows(built().withBench),
   },
 ];
 

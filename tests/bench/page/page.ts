@@ -81,6 +81,14 @@ const bench = {
     return { ...report, ms: performance.now() - before };
   },
 
+  /** Keeps a file, given in base 64. */
+  async keep(base64: string) {
+    const store = await openStore();
+    const bytes = Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
+    await store.keepDocument(bytes, { name: 'sample.pdf' });
+    store.close();
+  },
+
   /** Milliseconds to read where each of two charts stands, in turn. */
   async open(charts: readonly [string, string], times: number) {
     const store = await openStore();
