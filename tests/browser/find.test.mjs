@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { proposalFrom } from '../../src/core/find/proposal.ts';
 import { findInInk } from '../../src/core/find/engraved/index.ts';
 import { openInk } from '../../src/pdf/node.ts';
-import { hashOf } from './drive/charts.mjs';
+import { hashOf, putOnStand } from './drive/charts.mjs';
 import { briefly, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
 import { readLog } from './drive/log.mjs';
 
@@ -31,15 +31,15 @@ async function foundInNode(name) {
   return proposalFrom(pages, () => String(id++));
 }
 
+const marksKept = (page, chart) =>
+  readLog(page, hashOf(chart)).then((log) => log.filter(({ type }) => type === 'marks').at(-1)?.marks);
+
 describe.each(briefly('chromium'))('the page marks itself in %s', (name) => {
   let driver;
   beforeAll(async () => {
     driver = await start(name, { size: { width: 1440, height: 900 } });
   });
   afterAll(() => driver.close());
-
-  const marksKept = (page, chart) =>
-    readLog(page, hashOf(chart)).then((log) => log.filter(({ type }) => type === 'marks').at(-1)?.marks);
 
   async function open(chart) {
     const page = await driver.openPage('tunes/index.html');
@@ -116,6 +116,51 @@ describe.each(briefly('chromium'))('the page marks itself in %s', (name) => {
     expect(after.systems[0]).toEqual(touched.systems[0]);
     expect(after.systems.flatMap(({ bars: all }) => all.map(({ id }) => id))).toEqual(
       touched.systems.flatMap(({ bars: all }) => all.map(({ id }) => id)),
+    );
+    await page.close();
+  });
+});
+
+describe.each(briefly('chromium'))('what was found in doubt in %s', (name) => {
+  let driver;
+  beforeAll(async () => {
+    driver = await start(name, { size: { width: 1440, height: 900 } });
+  });
+  afterAll(() => driver.close());
+
+  test('bars in doubt are asked about one after the other, each one key from right', async () => {
+    const marks = marksOf('endings');
+    const bars = marks.systems.flatMap((system) => system.bars);
+    const doubtful = [bars[2].id, bars[9].id];
+    const found = {
+      ...marks,
+      version: 2,
+      systems: marks.systems.map((system) => ({
+        ...system,
+        bars: system.bars.map((bar) => ({ ...bar, found: doubtful.includes(bar.id) ? 0.5 : 0.99 })),
+      })),
+    };
+    const { page } = await putOnStand(driver, 'endings', {}, [
+      { type: 'marks', parent: 'endings-1', marks: found },
+    ]);
+    await press(page, 'marks');
+    await page.waitForSelector('[data-doubts="2"]');
+    const chosen = () => page.$eval('.marks-bar[aria-selected="true"]', (bar) => bar.dataset.bar);
+    await page.keyboard.press('KeyQ');
+    await until(chosen, (bar) => bar === doubtful[0], 'the first doubt is selected');
+    await page.keyboard.press('KeyV');
+    await page.waitForSelector('[data-doubts="1"]');
+    await until(chosen, (bar) => bar === doubtful[1], 'the next doubt is selected');
+    await page.keyboard.press('KeyV');
+    await page.waitForSelector('[data-doubts]', { hidden: true });
+    const kept = await until(
+      () => marksKept(page, 'endings'),
+      (now) => now.systems.flatMap((system) => system.bars).every((bar) => bar.found !== 0.5),
+      'what was said is kept',
+    );
+    // Nobody has said anything of the others.
+    expect(kept.systems.flatMap((system) => system.bars).filter((bar) => bar.found === 0.99)).toHaveLength(
+      bars.length - 2,
     );
     await page.close();
   });
