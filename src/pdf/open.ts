@@ -13,7 +13,12 @@ export interface PageSize {
 export interface PdfFile {
   /** pdf.js's own handle, for this folder only. */
   readonly document: PDFDocumentProxy;
+  /** Until `sized`, pages behind the first few are taken to be as large as the first. */
   readonly pages: readonly PageSize[];
+  /** How many of them have been read. */
+  readonly known: number;
+  /** Reads the other sizes into `pages`; a file of many pages has its first one drawn before. Gives `known`. */
+  sized(): Promise<number>;
   /** The title that the file says it has; null when it says none. */
   readonly title: string | null;
   /** What opened it; null for a file that is not locked. */
@@ -108,11 +113,19 @@ export async function openPdf(
     const document = await Promise.race([task.promise, limit.over]);
     if (document.numPages < 1) throw new EmptyPdf();
     const [pages, title] = await Promise.race([
-      Promise.all([sizes(document), titleOf(document)]),
+      Promise.all([firstSizes(document), titleOf(document)]),
       limit.over,
     ]);
     signal?.throwIfAborted();
-    return { document, pages, title, password, destroy };
+    const known = pages.length > FEW ? 1 : pages.length;
+    const readAll = async () => {
+      const read = await readSizes(document, Math.min(MOST, pages.length));
+      for (const [index, size] of read.entries()) if (size) pages[index] = size;
+      return read.length;
+    };
+    let reading = known < pages.length ? null : Promise.resolve(known);
+    const sized = () => (reading ??= readAll());
+    return { document, pages, known, sized, title, password, destroy };
   } catch (error) {
     await destroy();
     signal?.throwIfAborted();
@@ -133,22 +146,34 @@ function checkHeader(bytes: Uint8Array): void {
   if (!head.includes('%PDF-')) throw new NotAPdf();
 }
 
+/** A file of more pages shows its first page before the sizes of the others are read. */
+const FEW = 8;
+/** pdf.js walks the page tree anew for each page: behind so many, all pages are taken to be as large as the first. */
+const MOST = 2000;
+
+async function sizeOf(document: PDFDocumentProxy, index: number): Promise<PageSize | null> {
+  try {
+    const { width, height } = (await document.getPage(index + 1)).getViewport({ scale: 1 });
+    return { width, height };
+  } catch {
+    return null;
+  }
+}
+
 /** A page that cannot be read gets the size of the first that can: its neighbours stay usable. */
-async function sizes(document: PDFDocumentProxy): Promise<PageSize[]> {
-  const numbers = Array.from({ length: document.numPages }, (_, index) => index + 1);
-  const read = await Promise.all(
-    numbers.map(async (number) => {
-      try {
-        const { width, height } = (await document.getPage(number)).getViewport({ scale: 1 });
-        return { width, height };
-      } catch {
-        return null;
-      }
-    }),
-  );
-  const some = read.find((size) => size !== null);
+async function readSizes(document: PDFDocumentProxy, count: number): Promise<(PageSize | null)[]> {
+  return Promise.all(Array.from({ length: count }, (_, index) => sizeOf(document, index)));
+}
+
+/** The pages as far as they are known at first: all of them where they are few. */
+async function firstSizes(document: PDFDocumentProxy): Promise<PageSize[]> {
+  const { numPages } = document;
+  const read = await readSizes(document, numPages > FEW ? 1 : numPages);
+  let some = read.find((size) => size !== null);
+  for (let index = read.length; !some && index < numPages; index++)
+    some = (await sizeOf(document, index)) ?? undefined;
   if (!some) throw new BrokenPdf('no page can be read');
-  return read.map((size) => size ?? some);
+  return Array.from({ length: numPages }, (_, index) => read[index] ?? some);
 }
 
 async function titleOf(document: PDFDocumentProxy): Promise<string | null> {

@@ -23,6 +23,8 @@ export interface Viewer {
   setScale(scale: number, delay?: number): void;
   /** Clockwise degrees (also in data-turn of the scroller) on top of each page's own rotation: 0, 90, 180, 270. */
   setRotation(degrees: number): void;
+  /** Gives every page its own size, as soon as all are known. */
+  placeAll(): Promise<void>;
   /** Draws what is in view; scrolling does so by itself. */
   update(): void;
   dispose(): void;
@@ -101,7 +103,8 @@ export async function showPdf(
   scroller.dataset.turn = '0';
   viewer.setDocument(file.document);
   await laidOut;
-  await placeAll(viewer, file);
+  for (const index of file.pages.keys()) onWholePixels(viewer.getPageView(index) as PageView);
+  await place(viewer, file, file.known);
   return {
     pages: [...scroller.querySelectorAll<HTMLElement>('.page')],
     scale: () => viewer.currentScale,
@@ -113,6 +116,10 @@ export async function showPdf(
       scroller.dataset.turn = String(degrees);
       viewer.pagesRotation = degrees;
     },
+    placeAll: async () => {
+      const count = await file.sized();
+      if (count > file.known) await place(viewer, file, count);
+    },
     update: () => viewer.update(),
     dispose: () => {
       gone.abort();
@@ -122,14 +129,14 @@ export async function showPdf(
   };
 }
 
-/** Gives every page its own size at once; pdf.js alone lets them move after the first has been drawn. */
-async function placeAll(viewer: PDFViewer, file: PdfFile): Promise<void> {
+/** Gives the first `count` pages their own size at once; pdf.js alone lets them move after one has been drawn. */
+async function place(viewer: PDFViewer, file: PdfFile, count: number): Promise<void> {
   await Promise.all(
     file.pages.map(async ({ width, height }, index) => {
       const view = viewer.getPageView(index) as PageView;
-      onWholePixels(view);
       view.div.style.setProperty('--page-width', String(width));
       view.div.style.setProperty('--page-height', String(height));
+      if (index >= count) return;
       try {
         const page = await file.document.getPage(index + 1);
         if (!view.pdfPage) view.setPdfPage(page);

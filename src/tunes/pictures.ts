@@ -34,6 +34,7 @@ async function draw({ document, line }: Card, store: Store): Promise<Blob | null
   const file = await openPdf(bytes);
   try {
     const page = line?.page ?? 0;
+    if (page >= file.known) await file.sized();
     const size = file.pages[page];
     if (!size) return null;
     const box = firstLine(line, size, PICTURE.width / PICTURE.height);

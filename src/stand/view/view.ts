@@ -46,10 +46,12 @@ export async function createView(
   { signal: ends, onUndrawable }: ViewOptions = {},
 ): Promise<StandView> {
   ends?.throwIfAborted();
-  const sizes = file.pages.map(({ width, height }) => ({
-    width: width * CSS_PX_PER_POINT,
-    height: height * CSS_PX_PER_POINT,
-  }));
+  const inPx = () =>
+    file.pages.map(({ width, height }) => ({
+      width: width * CSS_PX_PER_POINT,
+      height: height * CSS_PX_PER_POINT,
+    }));
+  const sizes = inPx();
   const scroller = document.createElement('div');
   scroller.className = 'view';
   // A page larger than the window is scrolled from the keyboard too.
@@ -194,6 +196,10 @@ export async function createView(
   ends?.throwIfAborted();
   // The frame after the drawing is the first in which a player sees it.
   requestAnimationFrame(() => performance.mark('first-page'));
+  await viewer.placeAll();
+  ends?.throwIfAborted();
+  sizes.splice(0, sizes.length, ...inPx());
+  again();
 
   return {
     pages: sizes.length,

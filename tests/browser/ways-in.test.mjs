@@ -1,0 +1,245 @@
+/** From where a chart is to the stand: addresses of every kind, the menu of links, drops, tabs with files. */
+import { pathToFileURL } from 'node:url';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { hashOf } from './drive/charts.mjs';
+import { browsers, choose, linesOf, sample, start, until } from './drive/index.mjs';
+import { openSources } from './drive/sources.mjs';
+
+const addressOf = (page) => page.evaluate(() => location.pathname + location.hash);
+const standOf = (name) => `/stand/index.html#chart=${hashOf(name)}`;
+const isLong = Boolean(process.env.HOLDFAST_LONG);
+
+async function pageThat(driver, wanted, what) {
+  let found = null;
+  await until(
+    async () => {
+      for (const page of await driver.ownPages())
+        if (wanted(await addressOf(page).catch(() => ''))) found = page;
+      return found !== null;
+    },
+    Boolean,
+    what,
+  );
+  return found;
+}
+
+const onStand = (page, name) =>
+  until(
+    () => addressOf(page),
+    (at) => at === standOf(name),
+    `${name} is on the stand`,
+  );
+
+async function openTunes(driver) {
+  const page = await driver.openPage('tunes/index.html');
+  await page.waitForSelector('html[data-state="ready"]');
+  return page;
+}
+
+async function typeAddress(driver, address) {
+  const page = await openTunes(driver);
+  await page.click('.open-chart > button');
+  await page.type('#address', address);
+  await page.keyboard.press('Enter');
+  return page;
+}
+
+async function lineOf(page, seconds = 20) {
+  const lines = await until(
+    () => linesOf(page),
+    (now) => now.length > 0,
+    'a line is shown',
+    seconds,
+  );
+  expect(lines).toHaveLength(1);
+  return lines[0];
+}
+
+/** Drops text of a type on the page, as a link from another window comes. */
+const dropLink = (page, link) =>
+  page.evaluate((address) => {
+    const transfer = new DataTransfer();
+    transfer.setData('text/uri-list', address);
+    for (const type of ['dragenter', 'dragover', 'drop'])
+      document
+        .querySelector('main')
+        .dispatchEvent(new DragEvent(type, { bubbles: true, cancelable: true, dataTransfer: transfer }));
+  }, link);
+
+/**
+ * Chooses our entry in the menu of the link `selector`. Firefox: a right click and the menu itself. Chromium draws its
+ * menu outside of what can be driven: its event is sent to the background, for an entry that has to be there.
+ */
+async function chooseInMenu(driver, tab, selector) {
+  await tab.bringToFront();
+  if (driver.inWindow) {
+    await tab.click(selector, { button: 'right' });
+    const press = `(() => {
+      const menu = document.getElementById('contentAreaContextMenu');
+      const entry = menu.state === 'open' && menu.querySelector('[id$="_open-link"]');
+      if (!entry) return false;
+      menu.activateItem(entry);
+      return true;
+    })()`;
+    await until(() => driver.inWindow(press), Boolean, 'the menu has our entry');
+    return;
+  }
+  const link = await tab.$eval(selector, (element) => element.href);
+  const target = await driver.browser.waitForTarget((each) => each.type() === 'service_worker');
+  const worker = await target.worker();
+  await worker.evaluate(
+    async (linkUrl, pageUrl) => {
+      await globalThis.chrome.contextMenus.update('open-link', { contexts: ['link'] });
+      const [shown] = await globalThis.chrome.tabs.query({ active: true });
+      globalThis.chrome.contextMenus.onClicked.dispatch({ menuItemId: 'open-link', linkUrl, pageUrl }, shown);
+    },
+    link,
+    tab.url(),
+  );
+}
+
+describe.each(browsers)('ways in, %s', (name) => {
+  let driver, site, tab;
+  beforeAll(async () => {
+    [driver, site] = await Promise.all([start(name), openSources()]);
+    tab = await driver.browser.newPage();
+    await tab.goto(`${site.address}/links`);
+    await driver.grantHost(site.patterns[0]);
+  });
+  afterAll(async () => {
+    await driver.close();
+    await site.close();
+  });
+
+  test.each([
+    ['behind a login', 'by-cookie'],
+    ['ranges refused', 'no-ranges'],
+    ['called a text', 'as-text'],
+    ['called nothing', 'as-nothing'],
+    ['sent as a download', 'as-download'],
+    ['moved on the same host', 'moved'],
+    ['slow', 'slow'],
+  ])('an address, %s', async (_, way) => {
+    const page = await typeAddress(driver, `${site.address}/${way}/waltz.pdf`);
+    await onStand(page, 'waltz');
+    await page.close();
+  });
+
+  test.each([
+    ['a redirect to a host that is not granted', 'away', 'another site'],
+    ['the same where that host gives to everybody', 'away-open', 'another site'],
+    ['an answer that breaks off', 'broken-off', 'broke off'],
+  ])('%s: one line', async (_, way, said) => {
+    const page = await typeAddress(driver, `${site.address}/${way}/aaba.pdf`);
+    const line = await lineOf(page);
+    expect(line).toContain('aaba.pdf');
+    expect(line).toContain(said);
+    expect(await addressOf(page)).toBe('/tunes/index.html');
+    await page.close();
+  });
+
+  test.runIf(isLong)('an answer that stops coming: one line', async () => {
+    const page = await typeAddress(driver, `${site.address}/silent/aaba.pdf`);
+    const line = await lineOf(page, 60);
+    expect(line).toContain('half a minute');
+    await page.close();
+  });
+
+  test('the toolbar button on a tab whose address is that of a script', async () => {
+    const address = `${site.address}/chart.php?id=endings`;
+    await tab.goto(address, { waitUntil: 'domcontentloaded' });
+    // Firefox's viewer names the tab once it has read the file.
+    await until(
+      () => tab.title().catch(() => ''),
+      (title) => name === 'chromium' || title.endsWith('.pdf'),
+      'the tab is named',
+    );
+    await driver.clickAction(tab);
+    const stand = await pageThat(driver, (at) => at === standOf('endings'), 'the stand is open');
+    await stand.close();
+    // The tab itself is left as it was.
+    expect(await tab.evaluate(() => location.href)).toBe(address);
+    await tab.goto(`${site.address}/links`);
+  });
+
+  test('the menu of a link', async () => {
+    await chooseInMenu(driver, tab, '#as-download');
+    const stand = await pageThat(driver, (at) => at === standOf('waltz'), 'the stand is open');
+    await stand.close();
+    expect(await tab.evaluate(() => location.pathname)).toBe('/links');
+  });
+
+  test('the menu of a link that leads nowhere: one line', async () => {
+    await chooseInMenu(driver, tab, '#broken-off');
+    const page = await pageThat(driver, (at) => at.startsWith('/tunes/'), 'the tunes are open');
+    expect(await lineOf(page)).toContain('broke off');
+    await page.close();
+  });
+
+  test('a link dropped on the tunes page, its site granted', async () => {
+    const page = await openTunes(driver);
+    await dropLink(page, `# a comment\r\n${site.address}/plain/waltz.pdf\r\n`);
+    await onStand(page, 'waltz');
+    await page.close();
+  });
+
+  test('a link dropped whose site was never granted waits for one press', async () => {
+    const page = await openTunes(driver);
+    const link = 'http://charts.invalid/plain/waltz.pdf';
+    await dropLink(page, link);
+    const offered = await until(
+      () =>
+        page.evaluate(() => ({
+          address: document.querySelector('#address').value,
+          open: !document.querySelector('#open-menu').hidden,
+          focus: document.activeElement?.closest('.address') !== null,
+        })),
+      ({ open, focus }) => open && focus,
+      'the menu is open',
+    );
+    expect(offered.address).toBe(link);
+    expect(await linesOf(page)).toEqual([]);
+    await page.close();
+  });
+
+  test('several files at once', async () => {
+    const page = await openTunes(driver);
+    await choose(page, 'input.open-file', sample('waltz.pdf'), sample('endings.pdf'), {
+      name: 'letter.pdf',
+      bytes: 'Dear all',
+      type: 'application/pdf',
+    });
+    const line = await lineOf(page);
+    expect(line).toContain('letter');
+    await until(
+      () => page.evaluate(() => document.body.innerText),
+      (text) => text.includes('2 charts opened'),
+      'the others are taken',
+    );
+    await page.close();
+  });
+
+  test('a tab with a file: the file is opened, or one line says what to do', async () => {
+    const file = await driver.browser.newPage();
+    await file
+      .goto(pathToFileURL(sample('waltz.pdf')).href, { waitUntil: 'domcontentloaded' })
+      .catch(() => undefined);
+    await driver.clickAction(file);
+    const page = await pageThat(driver, (at) => /^\/(tunes|stand)\//.test(at), 'a page of ours is open');
+    if ((await addressOf(page)).startsWith('/tunes/'))
+      expect(await lineOf(page)).toMatch(/waltz.*(drop it|open a chart)/);
+    else await onStand(page, 'waltz');
+    await page.close();
+    await file.close();
+  });
+
+  test('a redirect to a host that is granted too', async () => {
+    await driver.grantHost(site.patterns[1]);
+    const first = await typeAddress(driver, `${site.other}/plain/waltz.pdf`);
+    await onStand(first, 'waltz');
+    await first.close();
+    const page = await typeAddress(driver, `${site.address}/away/waltz.pdf`);
+    await onStand(page, 'waltz');
+    await page.close();
+  });
+});
