@@ -202,6 +202,8 @@ export interface FoundBar {
   readonly tiedIn?: true;
   /** It is the pickup at the start. */
   readonly pickup?: true;
+  /** Beats that the pickup holds, where its notes could be read; otherwise absent. */
+  readonly pickupBeats?: number;
   /** The meter printed in it. */
   readonly meter?: Meter;
   /** A section's letter or name printed over its start. */

@@ -2,11 +2,15 @@ import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Marks } from '../../../src/core/chart/types.ts';
-import { wholeChart, type WholeChart } from '../../../src/core/find/chart/index.ts';
+import { titleOf, wholeChart, type WholeChart } from '../../../src/core/find/chart/index.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
 import { openInk } from '../../../src/pdf/node.ts';
 
 const folder = resolve(import.meta.dirname, '../../../sample-pdfs');
+
+/** What LilyPond engraved it from; the page on its side is the waltz. */
+const source = (name: string) =>
+  readFileSync(resolve(folder, 'source', `${name === 'rotated' ? 'waltz' : name}.ly`), 'utf8');
 
 async function find(name: string): Promise<WholeChart> {
   const file = await openInk(new Uint8Array(readFileSync(resolve(folder, `${name}.pdf`))));
@@ -43,12 +47,25 @@ describe.each(['first', 'aaba', 'endings', 'waltz', 'two-pages', 'rotated'])('%s
     }
   });
 
-  it('has its endings, repeats and pickup', () => {
+  it('has its meter, endings, repeats, ties and the beats of its pickup', () => {
     const said = (of: Marks) =>
       of.systems.flatMap(({ bars }) =>
-        bars.map(({ ending, repeatEnd, pickup }) => ({ ending, repeatEnd, pickup: pickup !== undefined })),
+        bars.map(({ ending, repeatEnd, pickup, tied, meter }) => ({
+          ending,
+          repeatEnd,
+          pickup,
+          tied,
+          meter,
+        })),
       );
     expect(said(chart.marks)).toEqual(said(marks));
+    expect(chart.marks.meter).toEqual(marks.meter);
+  });
+
+  it('has its title', () => {
+    const title = /title = "(.*?)"/.exec(source(name))![1]!;
+    expect(titleOf(chart.pages)?.text).toBe(title);
+    expect(titleOf(chart.pages)!.sure).toBeGreaterThan(0.9);
   });
 
   it('calls no bars twins that are none', () => {

@@ -32,3 +32,11 @@ export function wholeChart(pages: readonly FoundPage[]): WholeChart {
   const sure = Math.min(1, ...placed.map(({ bar }) => bar.sure));
   return { pages: settled, route, twins, marks, sure };
 }
+
+/** The first tune's title as printed; null when no words stand out over its first system. */
+export function titleOf(pages: readonly FoundPage[]): { text: string; sure: number } | null {
+  const sign = pages
+    .find(({ systems }) => systems.length > 0)
+    ?.signs.find(({ kind, text }) => kind === 'title' && text !== undefined);
+  return sign === undefined ? null : { text: sign.text!, sure: sign.sure };
+}

@@ -52,7 +52,7 @@ export function marksFrom(
       ...said,
       ...bracketAndRepeats(one, placed[i - 1], placed[i + 1]),
       ...(continues ? { continues: true } : {}),
-      ...(one.bar.pickup === true ? { pickup: 1 } : {}),
+      ...(one.bar.pickup === true ? { pickup: one.bar.pickupBeats ?? 1 } : {}),
       ...(one.bar.silent === true ? { silent: true } : {}),
       ...(one.bar.tied === true ? { tied: true } : {}),
       ...(one.bar.restBars === undefined ? {} : { restBars: one.bar.restBars }),

@@ -148,7 +148,7 @@ function isBeam({ ink, name }: Sign, space: number): boolean {
 }
 
 /** A tie or slur: wide, and thin for its width. */
-function isCurve({ ink, name }: Sign, space: number): boolean {
+export function isCurve({ ink, name }: Sign, space: number): boolean {
   if (ink.kind !== 'shape' || name !== '') return false;
   const [width, height] = [ink.box[2] - ink.box[0], ink.box[3] - ink.box[1]];
   const points = ink.rings[0]?.length ?? 0;

@@ -4,8 +4,11 @@ import type { FoundBar, FoundPage, FoundSign, PageInk, StaffParts, SystemParts }
 import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
 import { keysOf } from './keys.ts';
+import { quartersOf } from './lengths.ts';
 import { mostQuarters, timeOf } from './reading.ts';
 import { signsOf } from './signs.ts';
+import { tiesOf } from './ties.ts';
+import { titleIn } from './title.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
 import { bottomOf, systemsOf, topOf } from './systems.ts';
@@ -30,12 +33,16 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   let count = 0;
   const found = read.map(({ ink, parts }, s) => {
     const contents = contentsOf(ink, keys[s]!);
+    const ties = tiesOf(ink);
     const isFirst = s === 0 && index === 0;
     const system = foundSystem(parts, page, (bar, i) => ({
       ...timeOf(ink, bar, i === 0 ? ink.staves[0]!.x0 : bar.x0),
       ...(isFirst && i === 0 ? pickupOf(ink) : {}),
+      ...(ties[i] ? { tied: true as const } : {}),
+      ...(ties[i - 1] ? { tiedIn: true as const } : {}),
       content: contents[i]!,
     }));
+    signs.push(...titleSigns(words, read, s, page, index));
     signs.push(...pageSigns(ink, system.bars, count, page, index));
     count += system.bars.length;
     return system;
@@ -43,14 +50,19 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   return { page: index, width: page.width, height: page.height, systems: found, signs, by: 'ink' };
 }
 
-/** The first bar of a chart is a pickup when its notes cannot fill the meter. */
+/** The first bar of a chart is a pickup when its notes do not fill the meter. */
 function pickupOf(ink: SystemInk): Partial<FoundBar> {
   const [first, second] = ink.bars;
   if (first === undefined || second === undefined) return {};
   const { meter } = timeOf(ink, first, ink.staves[0]!.x0);
+  const full = meter === undefined ? null : (meter.beats * 4) / meter.value;
+  const read = quartersOf(ink, first);
+  // What is read counts only where it could be true of the second bar too: that one fills the meter.
+  const filled = quartersOf(ink, second);
+  if (read !== null && full !== null && filled === full)
+    return read < full ? { pickup: true, pickupBeats: (read * meter!.value) / 4 } : {};
   const most = mostQuarters(ink, first);
-  const full = meter === undefined ? 3 : (meter.beats * 4) / meter.value;
-  return most > 0 && most < full && most < mostQuarters(ink, second) ? { pickup: true } : {};
+  return most > 0 && most < (full ?? 3) && most < mostQuarters(ink, second) ? { pickup: true } : {};
 }
 
 function pageSigns(
@@ -87,6 +99,26 @@ function pageSigns(
     ];
   });
   return [...said, ...told];
+}
+
+/** A title stands over the page's first system, or over one that follows a tune's end. */
+function titleSigns(
+  words: readonly Words[],
+  read: readonly Read[],
+  s: number,
+  { width, height }: PageInk,
+  index: number,
+): FoundSign[] {
+  const before = read[s - 1]?.ink;
+  if (before !== undefined && before.bars.at(-1)?.right !== 'final') return [];
+  const { x0, x1, space, lines } = read[s]!.ink.staves[0]!;
+  const ceiling = before === undefined ? 0 : bottomOf(before.staves.at(-1)!);
+  const found = titleIn(words, { ceiling, top: lines[0]!, x0, x1, width, space });
+  // Later pages have running heads, and words between systems may be anything: only what stands out counts.
+  if (found === null || ((index > 0 || s > 0) && found.sure < 0.9)) return [];
+  const [left, top, right, bottom] = found.box;
+  const box: PageBox = [left / width, top / height, right / width, bottom / height];
+  return [{ kind: 'title', page: index, box, text: found.text, sure: found.sure }];
 }
 
 interface Read {

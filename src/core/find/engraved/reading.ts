@@ -60,7 +60,7 @@ export function timeOf(system: SystemInk, bar: BarParts, from: number): Partial<
 }
 
 /** Quarters that rests fill, by name; another rest may fill any bar. */
-const RESTS: readonly (readonly [RegExp, number])[] = [
+export const RESTS: readonly (readonly [RegExp, number])[] = [
   [/^(restQuarter|rests\.2)/, 1],
   [/^(rest8th|rests\.3)/, 0.5],
   [/^(rest16th|rests\.4)/, 0.25],

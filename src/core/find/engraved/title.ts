@@ -1,0 +1,83 @@
+import type { PointBox } from '../types.ts';
+import type { Words } from './words.ts';
+
+/** A title is so many times larger than the words around it; in size alone less is told. */
+const LARGER = 1.12;
+/** Its middle lies this close to the middle of the page or of the system, share of the page's width. */
+const CENTRED = 0.08;
+/** Words of one line are this close, in sizes. */
+const WORD_GAP = 1.2;
+
+export interface TitleHere {
+  readonly text: string;
+  readonly box: PointBox;
+  readonly sure: number;
+}
+
+/** Where a title is looked for, page points. */
+export interface TitlePlace {
+  /** Bottom of what stands above it, and top of the first staff. */
+  readonly ceiling: number;
+  readonly top: number;
+  /** Left and right end of the first staff. */
+  readonly x0: number;
+  readonly x1: number;
+  readonly width: number;
+  readonly space: number;
+}
+
+/** The largest words over the first system of a tune; null when none stand out or none are letters. */
+export function titleIn(words: readonly Words[], place: TitlePlace): TitleHere | null {
+  const lines = linesOf(words.filter(({ box }) => box[1] > place.ceiling && box[3] < place.top));
+  const [first, ...others] = lines
+    .filter(({ text }) => /\p{L}{2,}/u.test(text) || /\p{L}.*\p{L}/u.test(text))
+    .sort((a, b) => b.size - a.size || a.box[1] - b.box[1]);
+  if (first === undefined) return null;
+  const middle = (first.box[0] + first.box[2]) / 2;
+  const off = Math.min(Math.abs(middle - place.width / 2), Math.abs(middle - (place.x0 + place.x1) / 2));
+  const isCentred = off <= CENTRED * place.width;
+  const standsOut = others.every(({ size }) => first.size >= LARGER * size);
+  const isHighest = others.every(({ box }) => box[1] >= first.box[1] - first.size);
+  // Chord symbols stand right over the staff; a title that is no larger than they are is none.
+  const isLarge = first.size >= 1.8 * place.space;
+  if (first.boxed || !isLarge || !(isCentred || (standsOut && isHighest))) return null;
+  const sure = isCentred && standsOut ? 0.97 : isCentred && isHighest ? 0.85 : 0.7;
+  return { text: plain(first.text), box: first.box, sure };
+}
+
+/** Letters that are printed as one stand for themselves: "ﬁ" is "fi". */
+const plain = (text: string) =>
+  text
+    .replace(/[\u{fb00}-\u{fb06}]/gu, (letter) => letter.normalize('NFKC'))
+    .replace(/\s+/g, ' ')
+    .trim();
+
+type Line = Pick<Words, 'text' | 'box' | 'size' | 'boxed'>;
+
+/** Words of the same size on one base line as one. */
+function linesOf(words: readonly Words[]): Line[] {
+  const lines: Line[] = [];
+  for (const word of [...words].sort((a, b) => a.box[0] - b.box[0])) {
+    const at = lines.findIndex(
+      ({ box, size }) =>
+        Math.abs(size - word.size) < 0.06 * size &&
+        Math.abs(box[3] - word.box[3]) < 0.35 * size &&
+        word.box[0] - box[2] < WORD_GAP * size &&
+        word.box[0] >= box[2] - 0.2 * size,
+    );
+    const line = lines[at];
+    if (line === undefined) lines.push(word);
+    else
+      lines[at] = {
+        ...line,
+        text: `${line.text} ${word.text}`,
+        box: [
+          line.box[0],
+          Math.min(line.box[1], word.box[1]),
+          word.box[2],
+          Math.max(line.box[3], word.box[3]),
+        ],
+      };
+  }
+  return lines;
+}
