@@ -22,7 +22,7 @@ import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
 import { newPart, withoutOthers } from './part.ts';
 import { keepingProblem, openingProblem } from './problems.ts';
-import { findMarks } from './find/finding.ts';
+import { findTune, type FoundTune } from './find/finding.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';
 import './stand.css';
 import { createView } from './view/index.ts';
@@ -130,7 +130,8 @@ async function show(
   const from = Number(params.get('from') ?? 0);
   const find = async () => {
     const found = await findOn(coming, file.password, reading, from);
-    return found && withoutOthers(store, opened, found);
+    const marks = found && (await withoutOthers(store, opened, found.marks));
+    return marks && { marks, title: found.title };
   };
   const another = (marks: Marks | null, on: number) =>
     newPart(store, opened, marks, on).catch((error: unknown) => {
@@ -139,7 +140,7 @@ async function show(
     });
   const context: StandContext = {
     view,
-    find,
+    find: async () => (await find())?.marks ?? null,
     another,
     chart: opened.key,
     state: opened.state,
@@ -199,13 +200,13 @@ async function findOn(
   password: string | null,
   reading: Signal<Reading | null>,
   from: number,
-): Promise<Marks | null> {
+): Promise<FoundTune | null> {
   const stopped = new AbortController();
   const signal_ = AbortSignal.any([left.signal, stopped.signal]);
   const stop = () => stopped.abort();
   reading.value = { text: t('stand_finding'), stop };
   try {
-    return await findMarks(await coming.bytes, {
+    return await findTune(await coming.bytes, {
       signal: signal_,
       from,
       password,
@@ -219,14 +220,19 @@ async function findOn(
 }
 
 /** A chart that nobody has marked is marked as the page itself says, and can be played at once. */
-async function markFirst(chart: OpenChart, find: () => Promise<Marks | null>): Promise<void> {
+async function markFirst(chart: OpenChart, find: () => Promise<FoundTune | null>): Promise<void> {
   if (chart.state.value.marks !== null || !chart.writing.value) return;
-  const marks = await find();
-  if (!marks) {
+  const found = await find();
+  if (!found) {
     announce(t('stand_found_none'));
     return;
   }
-  const { marks: kept } = await chart.append([{ type: 'marks', parent: null, marks }]);
+  const { marks, title } = found;
+  const { marks: kept } = await chart.append([
+    // Until now it was called after its file.
+    ...(title === null ? [] : [{ type: 'named', name: title } as const]),
+    { type: 'marks', parent: null, marks },
+  ]);
   if (!kept || contradictionOf(routeFrom(marks).problems)) return;
   const plan = planOf(marks, defaultNumbers);
   if (plan.bars.length > 0) await chart.append([{ type: 'plan', marks: kept.event, plan }]);

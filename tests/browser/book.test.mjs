@@ -62,7 +62,7 @@ describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
     const tunes = await driver.openPage('tunes/index.html');
     await tunes.waitForSelector('li.tune:nth-child(2)');
     const names = await tunes.$$eval('li.tune', (rows) => rows.map((row) => row.textContent));
-    expect(names.some((text) => text.includes('two-pages, page 2'))).toBe(true);
+    expect(names.some((text) => text.includes('Long Passage Home, page 2'))).toBe(true);
     await tunes.close();
   });
 

@@ -1,4 +1,5 @@
 import type { Marks } from '../../core/chart/types.ts';
+import { titleOf } from '../../core/find/chart/index.ts';
 import { proposalFrom } from '../../core/find/proposal.ts';
 import type { FoundPage } from '../../core/find/types.ts';
 import type { FindReply, FindRequest } from './messages.ts';
@@ -75,10 +76,21 @@ function replyOf(worker: Worker, signal: AbortSignal): Promise<FindReply | 'late
   });
 }
 
-/**
- * The bars of a file as marks; null when there are none, or it was stopped before there were any.
- */
-export async function findMarks(bytes: Blob, options: FindOptions): Promise<Marks | null> {
-  const marks = proposalFrom(await findPages(bytes, options), () => crypto.randomUUID());
-  return marks.systems.length > 0 ? marks : null;
+/** A tune as its pages tell it. */
+export interface FoundTune {
+  readonly marks: Marks;
+  /** As printed over the first line; null when none could be read. */
+  readonly title: string | null;
+}
+
+/** A title that is read with less is not taken for the tune's name. */
+const TITLE_SURE = 0.8;
+
+/** The bars of a file as marks; null when there are none, or it was stopped before there were any. */
+export async function findTune(bytes: Blob, options: FindOptions): Promise<FoundTune | null> {
+  const pages = await findPages(bytes, options);
+  const marks = proposalFrom(pages, () => crypto.randomUUID());
+  if (marks.systems.length === 0) return null;
+  const title = titleOf(pages);
+  return { marks, title: title && title.sure >= TITLE_SURE ? title.text : null };
 }
