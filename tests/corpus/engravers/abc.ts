@@ -44,7 +44,7 @@ function notesOf(bar: TuneBar, notes: readonly Note[], tune: Tune, length: numbe
     }
     const name = note.step === null ? 'z' : pitch(note.step, note.alter, tune.key, given);
     const whole = note.step === null && notes.length === 1 && note.length === length && isMelody;
-    text += whole ? 'Z' : name + note.length + (note.tie === true ? '-' : '');
+    text += whole ? 'Z' : name + String(note.length) + (note.tie === true ? '-' : '');
     at += note.length;
   });
   return text.trim();

@@ -57,9 +57,9 @@ function pickupOf(ink: SystemInk): Partial<FoundBar> {
   const { meter } = timeOf(ink, first, ink.staves[0]!.x0);
   const full = meter === undefined ? null : (meter.beats * 4) / meter.value;
   const read = quartersOf(ink, first);
-  // What is read counts only where it could be true of the second bar too: that one fills the meter.
+  // Where the second bar does not seem to fill the meter either, notes were misread.
   const filled = quartersOf(ink, second);
-  if (read !== null && full !== null && filled === full)
+  if (read !== null && full !== null && (filled === null || filled === full))
     return read < full ? { pickup: true, pickupBeats: (read * meter!.value) / 4 } : {};
   const most = mostQuarters(ink, first);
   return most > 0 && most < (full ?? 3) && most < mostQuarters(ink, second) ? { pickup: true } : {};

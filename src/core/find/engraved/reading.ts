@@ -1,6 +1,7 @@
 import type { BarParts } from '../bars/bars.ts';
 import type { FoundBar } from '../types.ts';
 import type { Meter } from '../../chart/types.ts';
+import { isLetter } from './fonts.ts';
 import type { Sign } from './things.ts';
 import { isInStaff, middleX, middleY, staffAt, type SystemInk } from './written.ts';
 
@@ -20,8 +21,35 @@ function numberOf(signs: readonly Sign[]): number {
 
 const inBar = (sign: Sign, bar: BarParts) => middleX(sign) > bar.x0 && middleX(sign) < bar.x1;
 
+const meterOf = (beats: number, value: number): Meter | null =>
+  beats > 0 && [1, 2, 4, 8, 16].includes(value) ? { beats, value } : null;
+
+/** A digit of a meter is two spaces high; one of a word font may be a little smaller. */
+const DIGIT = 1.3;
+
+/** A meter in a font of words: large digits one over the other between the lines of a staff. */
+function meterInWords({ ink, staves }: SystemInk, bar: BarParts, from: number): Meter | null {
+  const { lines, space } = staves[0]!;
+  const [top, bottom] = [lines[0]!, lines.at(-1)!];
+  const digits = ink.filter(isLetter).filter(({ unicode, box: [x0, y0, x1, y1] }) => {
+    const isHere = (x0 + x1) / 2 > from && (x0 + x1) / 2 < bar.x1;
+    const isIn = y0 > top - 0.7 * space && y1 < bottom + 0.7 * space;
+    return /^\d$/.test(unicode) && isHere && isIn && y1 - y0 > DIGIT * space;
+  });
+  const row = (side: 1 | -1) =>
+    digits
+      .filter(({ box }) => side * ((box[1] + box[3]) / 2 - (top + bottom) / 2) > 0)
+      .sort((a, b) => a.x - b.x);
+  const [upper, lower] = [row(-1), row(1)];
+  if (upper.length === 0 || lower.length === 0 || Math.abs(upper[0]!.x - lower[0]!.x) > 1.5 * space)
+    return null;
+  const said = (row: typeof digits) => Number(row.map(({ unicode }) => unicode).join(''));
+  return upper.length > 2 || lower.length > 2 ? null : meterOf(said(upper), said(lower));
+}
+
 /** The meter that is printed in a bar; null when there is none, or none that can be read. */
-export function meterIn({ signs, staves }: SystemInk, bar: BarParts, from: number): Meter | null {
+export function meterIn(system: SystemInk, bar: BarParts, from: number): Meter | null {
+  const { signs, staves } = system;
   const { lines, space } = staves[0]!;
   const [top, bottom] = [lines[0]!, lines.at(-1)!];
   const here = signs.filter(
@@ -38,7 +66,7 @@ export function meterIn({ signs, staves }: SystemInk, bar: BarParts, from: numbe
   const digits = here.filter((sign) => digitOf(sign) >= 0);
   const beats = numberOf(digits.filter((sign) => middleY(sign) < middle));
   const value = numberOf(digits.filter((sign) => middleY(sign) > middle));
-  return beats > 0 && [1, 2, 4, 8, 16].includes(value) ? { beats, value } : null;
+  return meterOf(beats, value) ?? meterInWords(system, bar, from);
 }
 
 /** What a bar says of time: its meter, its silence, how many bars of rest it stands for. */

@@ -30,6 +30,9 @@ const RAISED = 0.75;
 
 interface Piece {
   readonly box: PointBox;
+  /** Where its place on the line begins and ends, with the white beside the ink. */
+  readonly from: number;
+  readonly to: number;
   readonly y: number;
   readonly size: number;
   readonly text: string;
@@ -49,6 +52,8 @@ export function wordsOf(ink: readonly Ink[], lines: Straights): Words[] {
 function pieceOf(glyph: InkGlyph): Piece {
   return {
     box: glyph.box,
+    from: Math.min(glyph.x, glyph.box[0]),
+    to: Math.max(glyph.x + glyph.advance, glyph.box[2]),
     y: glyph.y,
     size: glyph.size,
     text: textOf(glyph),
@@ -88,9 +93,13 @@ const sizesFit = (a: Piece, b: Piece) => Math.max(a.size, b.size) <= 2.2 * Math.
 function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
   let text = '';
   let end = -Infinity;
+  let to = -Infinity;
   for (const piece of run) {
-    if (text !== '' && piece.box[0] - end > 0.18 * piece.size) text += ' ';
+    // A "1" stands alone in its ink; a word ends where there is white between the places, too.
+    const isApart = piece.box[0] - end > 0.18 * piece.size && piece.from - to > 0.1 * piece.size;
+    if (text !== '' && isApart) text += ' ';
     text += piece.text;
+    to = Math.max(to, piece.to);
     end = Math.max(end, piece.box[2]);
   }
   const box: PointBox = [
