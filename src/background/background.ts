@@ -3,7 +3,7 @@ import { onActionClicked, onFirstInstall, whileBusy, type ClickedTab } from '../
 import { onLinkChosen } from '../host/menu.ts';
 import { onFetchRequest } from '../host/messages.ts';
 import { openPage } from '../host/pages.ts';
-import { hasHost, hostPattern, needsGrant, requestHost } from '../host/permissions.ts';
+import { hasHost, hostPattern, needsGrant, requestFiles, requestHost } from '../host/permissions.ts';
 import { asProblem, ChartProblem, problemParams } from '../host/problem.ts';
 import { openStore } from '../store/index.ts';
 import { takeIn } from '../store/intake.ts';
@@ -47,11 +47,17 @@ async function openTab(
   }
 }
 
+/** A tab with a file. Firefox hands none over, whatever the player grants. */
+async function openFile(address: string, tab: Pick<ClickedTab, 'id'>): Promise<void> {
+  const about = fileNameOf(address, null);
+  if (needsGrant) return openPage('tunes', problemParams(new ChartProblem('file-tab', about)), tab.id);
+  return (await requestFiles())
+    ? openPage('opener', { url: address }, tab.id)
+    : openPage('tunes', problemParams(new ChartProblem('file-tab-off', about)), tab.id);
+}
+
 function openOther(address: string, tab: Pick<ClickedTab, 'id'>): Promise<void> {
-  if (address.startsWith('file:'))
-    return needsGrant
-      ? openPage('tunes', problemParams(new ChartProblem('file-tab', address)), tab.id)
-      : openPage('opener', { url: address }, tab.id);
+  if (address.startsWith('file:')) return openFile(address, tab);
   const blob = address.startsWith('blob:') || address.startsWith('data:');
   return openPage(
     'tunes',

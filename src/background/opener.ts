@@ -7,7 +7,7 @@ import { takeIn } from '../store/intake.ts';
 /** Reads a file: address, which only a page of ours may do and only where the player has allowed it. */
 async function bringIn(address: string): Promise<string> {
   const response = await fetch(address).catch(() => null);
-  if (!response) throw new ChartProblem('file-tab', fileNameOf(address, null));
+  if (!response) throw new ChartProblem('file-tab-off', fileNameOf(address, null));
   const name = fileNameOf(address, null);
   const bytes = new Uint8Array(await response.arrayBuffer());
   if (bytes.length === 0) throw new ChartProblem('empty', name);

@@ -33,6 +33,14 @@ export function withdraw(pattern: string): Promise<boolean> {
   return browser.permissions.remove({ origins: [pattern] }).catch(() => false);
 }
 
+/**
+ * Asks for files that are open in tabs, in a click as `requestHost`. False also where the browser's own switch for an
+ * extension's access to files is off.
+ */
+export function requestFiles(): Promise<boolean> {
+  return browser.permissions.request({ origins: ['file:///*'] }).catch(() => false);
+}
+
 /** Whether that site has been granted. */
 export async function hasHost(address: string): Promise<boolean> {
   const pattern = hostPattern(address);

@@ -12,6 +12,7 @@ export const problemCodes = [
   'no-address',
   'page-blob',
   'file-tab',
+  'file-tab-off',
   'no-room',
   'no-database',
   'not-a-save',

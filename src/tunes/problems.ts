@@ -15,6 +15,7 @@ export const problemLines: Readonly<Record<ProblemCode, MessageKey>> = {
   'no-address': 'problem_no_address',
   'page-blob': 'problem_page_blob',
   'file-tab': 'problem_file_tab',
+  'file-tab-off': 'problem_file_tab_off',
   'no-room': 'problem_no_room',
   'no-database': 'problem_no_database',
   'not-a-save': 'problem_not_a_save',

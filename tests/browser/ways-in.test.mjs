@@ -219,16 +219,18 @@ describe.each(browsers)('ways in, %s', (name) => {
     await page.close();
   });
 
-  test('a tab with a file: the file is opened, or one line says what to do', async () => {
+  // Firefox hands no file over; Chromium asks for files with a prompt that cannot be reached from outside.
+  test('a tab with a file', async () => {
+    const granted = name === 'chromium';
+    if (granted) await driver.grantHost('file:///*');
     const file = await driver.browser.newPage();
     await file
       .goto(pathToFileURL(sample('waltz.pdf')).href, { waitUntil: 'domcontentloaded' })
       .catch(() => undefined);
     await driver.clickAction(file);
     const page = await pageThat(driver, (at) => /^\/(tunes|stand)\//.test(at), 'a page of ours is open');
-    if ((await addressOf(page)).startsWith('/tunes/'))
-      expect(await lineOf(page)).toMatch(/waltz.*(drop it|open a chart)/);
-    else await onStand(page, 'waltz');
+    if (granted) await onStand(page, 'waltz');
+    else expect(await lineOf(page)).toMatch(/waltz.*open a chart.*drop it/);
     await page.close();
     await file.close();
   });

@@ -7,7 +7,7 @@ import type { FindReply, FindRequest } from './messages.ts';
 /** A page that takes longer is left without bars, ms: a pathological one must not keep the others waiting. */
 const PAGE_LIMIT = 20_000;
 
-/** A file of more pages is a book of many tunes: the first of them is found. */
+/** A file of more pages is a book of many tunes: the first of them is found, and none is longer than this. */
 const BOOK = 8;
 
 /** The page ends with a final bar line. */
@@ -35,7 +35,9 @@ async function findPages(
   let next = from;
   let pages: number | null = null;
   // Each turn is one worker's life: a page that hangs ends it, and the next one begins after that page.
-  while (!signal.aborted && (pages === null || next < pages)) {
+  const isBook = () => from > 0 || pages! > BOOK;
+  const isOver = () => pages !== null && next >= (isBook() ? Math.min(pages, from + BOOK) : pages);
+  while (!signal.aborted && !isOver()) {
     const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
     try {
       worker.postMessage({ bytes, password, from: next } satisfies FindRequest);
@@ -48,7 +50,7 @@ async function findPages(
           if (reply.found) found.push(reply.found);
           next = reply.index + 1;
           onProgress?.(next, pages!);
-          if (next >= pages! || ((from > 0 || pages! > BOOK) && endsTune(reply.found))) return found;
+          if (isOver() || (isBook() && endsTune(reply.found))) return found;
         }
       }
       next++;
