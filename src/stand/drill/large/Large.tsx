@@ -66,7 +66,7 @@ interface PictureProps {
 function Picture({ piece, setting, pictures, look }: PictureProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const drawn = pictures.drawn.value;
-  const { width, height } = piece.source;
+  const { left, top, width, height } = piece.source;
   const shown = useRef<HTMLCanvasElement | null>(null);
   useLayoutEffect(() => {
     const picture = pictures.get(piece, setting);
@@ -83,6 +83,7 @@ function Picture({ piece, setting, pictures, look }: PictureProps) {
     <canvas
       ref={canvas}
       class="large-piece"
+      data-source={[piece.page, left, top, width, height].join(' ')}
       style={{
         left: `${piece.left}px`,
         top: `${piece.top}px`,

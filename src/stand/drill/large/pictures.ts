@@ -1,9 +1,21 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
+import { clearFragments } from '../../../core/drill/fragments.ts';
 import type { Piece, Setting } from '../../../core/drill/setting.ts';
 import type { StandView } from '../../mode.ts';
 
 /** Pictures kept: so many device pixels, four bytes each. Two long spans on a sharp screen. */
 const KEPT_PIXELS = 24e6;
+
+/** What the cut has left of things beyond it is this high, in staff heights: too low to be read. */
+const FRAGMENT = 0.15;
+
+function tidy(canvas: HTMLCanvasElement, band: number): void {
+  const context = canvas.getContext('2d');
+  if (!context) return;
+  const picture = context.getImageData(0, 0, canvas.width, canvas.height);
+  clearFragments(picture.data, canvas.width, canvas.height, Math.round(band));
+  context.putImageData(picture, 0, 0);
+}
 
 /** Cut pieces as they have been drawn, the last used ones kept. */
 export interface Pictures {
@@ -50,6 +62,7 @@ export function createPictures(view: StandView): Pictures {
           if (kept.has(key)) continue;
           const canvas = await view.cut(piece.page, piece.source, setting.scale * setting.density, stop);
           stop.throwIfAborted();
+          tidy(canvas, FRAGMENT * line.boxes[0]!.staff * setting.density);
           keep(key, canvas);
         }
         each?.();
