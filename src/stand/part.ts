@@ -6,11 +6,19 @@ import { pageUrl } from '../host/pages.ts';
 import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
 
-/** What was found without the lines that another chart of the same file has already; null when none is left. */
+/**
+ * What was found without the lines that another chart of the same file has already; null when none is left. The
+ * chart of the whole file keeps nothing from a part of it: all lines are its own at first.
+ */
 export async function withoutOthers(store: Store, chart: OpenChart, found: Marks): Promise<Marks | null> {
   const { document } = chart.state.peek();
   const others = (await store.cards()).filter(
-    (card) => card.document === document && card.chart !== chart.key && !card.removed && card.marks !== null,
+    (card) =>
+      card.document === document &&
+      card.chart !== document &&
+      card.chart !== chart.key &&
+      !card.removed &&
+      card.marks !== null,
   );
   const states = await Promise.all(others.map((card) => store.state(card.chart, new Date().toISOString())));
   const taken = states.flatMap((state) => state?.marks?.marks.systems ?? []);

@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { briefly, choose, press, sample, shows, start, until } from './drive/index.mjs';
 import { readLog } from './drive/log.mjs';
 import { hashOf } from './drive/charts.mjs';
@@ -6,10 +6,11 @@ import { hashOf } from './drive/charts.mjs';
 /** The two pages stand for a book: one tune a page. */
 describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
   let driver;
-  beforeAll(async () => {
+  // Each with a shelf of its own: what one has parted the other must not know.
+  beforeEach(async () => {
     driver = await start(name, { size: { width: 1440, height: 900 } });
   });
-  afterAll(() => driver.close());
+  afterEach(() => driver.close());
 
   const marksOf = async (page, chart) =>
     (await readLog(page, chart)).filter(({ type }) => type === 'marks').at(-1)?.marks;
