@@ -49,13 +49,16 @@ const debian = {
   firefox: ['firefox-esr'],
   pulseaudio: ['pulseaudio', 'pulseaudio-utils'],
   pdfinfo: ['poppler-utils'],
+  qpdf: ['qpdf'],
+  tiffcp: ['libtiff-tools'],
+  opj_compress: ['libopenjp2-tools'],
 };
 const found = (name) => (name === 'chromium' || name === 'firefox' ? findBrowser(name) : findProgram([name]));
 
 /**
  * Makes sure of programs outside the packages. Installs on Debian as root, says in one line what is missing
  * elsewhere.
- * @param {('chromium' | 'firefox' | 'pulseaudio' | 'pdfinfo')[]} names
+ * @param {(keyof typeof debian)[]} names
  * @returns {boolean} whether all are there
  */
 export function ensurePrograms(names) {

@@ -54,6 +54,8 @@ function vitest(config, name) {
 
 if (part('packages', ensurePackages)) {
   part('programs', () => ensurePrograms(['chromium', 'firefox', 'pulseaudio', 'pdfinfo']));
+  // Without these some files cannot be made, and their tests are skipped by name.
+  ensurePrograms(['qpdf', 'tiffcp', 'opj_compress']);
   for (const [name, check] of Object.entries(checks)) part(name, check);
   const built = part('build', () => bin('vite', ['build', '--logLevel', 'warn']));
   part('unit tests', () => vitest('vitest.config.ts', 'unit'));

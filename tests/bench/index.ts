@@ -3,6 +3,7 @@
  * No figure fails a run, since machines differ; what could not be measured does.
  */
 import { resolve } from 'node:path';
+import { bookRows } from './book.ts';
 import { clickRow } from './clicks.ts';
 import { inChromium } from './drive.ts';
 import { drillRows } from './drill.ts';
@@ -43,6 +44,7 @@ const parts: readonly Part[] = [
     bound: { of: 'ratio', most: 1.1 },
     measure: async (built) => [await chosenRow(), await inChromium(built().withBench, keptRow)],
   },
+  { name: 'book', bound: { of: 'ratio', most: 1.1 }, measure: bookRows },
   {
     name: 'tunes',
     bound: { of: 'ratio', most: 1.5 },

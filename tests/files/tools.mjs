@@ -5,8 +5,6 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { findProgram } from '../../src/cli/browsers/find.mjs';
 
-/** Where each program comes from on Debian. */
-export const packages = { qpdf: 'qpdf', tiffcp: 'libtiff-tools', opj_compress: 'libopenjp2-tools' };
 export const has = (program) => findProgram([program]) !== null;
 
 /** Runs a program on a file; `args` gets the paths in and out. */
