@@ -22,6 +22,21 @@ const head = (x: number, y: number): InkShape => ({
   rings: [[x, y, x + 3.2, y - 2.5, x + 6.5, y, x + 3.2, y + 2.5]],
   light: 0,
 });
+const letter = (x: number, y: number, text: string): InkGlyph => ({
+  kind: 'glyph',
+  box: [x, y - 7, x + 5, y],
+  x,
+  y,
+  advance: 5,
+  size: 10,
+  angle: 0,
+  font: 'Times-Roman',
+  unicode: text,
+  name: '',
+  outline: text,
+  rings: [],
+  light: 0,
+});
 const dot = (x: number, y: number): InkShape => ({
   kind: 'shape',
   box: [x - 1, y - 1, x + 1, y + 1],
@@ -108,6 +123,30 @@ describe('systems', () => {
     );
     expect(apart.systems.map(({ staves }) => staves.length)).toEqual([1, 1]);
   });
+  it('are not five rules with words between them', () => {
+    const words = [0, 1, 2, 3].flatMap((row) =>
+      Array.from('Some words here', (text, i) => letter(60 + i * 6, 104 + row * 5, text)),
+    );
+    const sides = [50, 200, 350, 550].map((x) => line(x, 100, x, 120));
+    expect(barsIn(...staff(100), ...words, ...sides)).toEqual([]);
+  });
+  it('in two columns are read down the left one first', () => {
+    const system = (top: number, x: number) => [
+      ...staff(top, x, x + 240),
+      head(x + 60, top + 10),
+      line(x + 240, top, x + 240, top + 20),
+    ];
+    const ink = [...system(100, 40), ...system(102, 320), ...system(200, 40), ...system(202, 320)];
+    const found = findInInk(page(...ink)).systems.map(({ box }) =>
+      [box[0] * 600, box[1] * 800].map(Math.round),
+    );
+    expect(found).toEqual([
+      [40, 100],
+      [40, 200],
+      [320, 102],
+      [320, 202],
+    ]);
+  });
   it('are five lines: six are a table', () => {
     const six = [0, 1, 2, 3, 4, 5].map((i) => line(50, 100 + i * 5, 550, 100 + i * 5));
     expect(barsIn(...six, head(100, 110), line(550, 100, 550, 125))).toEqual([]);
@@ -152,22 +191,6 @@ describe('pages without music', () => {
     .map(([x0, y0, x1, y1, thickness, axis]) =>
       line(x0, y0, axis === 'x' ? x0 : x1, axis === 'y' ? y0 : y1, thickness),
     );
-  const letter = (x: number, y: number, text: string): InkGlyph => ({
-    kind: 'glyph',
-    box: [x, y - 7, x + 5, y],
-    x,
-    y,
-    advance: 5,
-    size: 10,
-    angle: 0,
-    font: 'Times-Roman',
-    unicode: text,
-    name: '',
-    outline: text,
-    rings: [],
-    light: 0,
-  });
-
   it('random drawings never stop it, and make no bars', () => {
     fc.assert(
       fc.property(

@@ -32,6 +32,25 @@ function meets(line: Straight, staff: StaffParts): boolean {
 }
 
 function readingOrder(systems: StaffParts[][]): StaffParts[][] {
+  const columns = columnsOf(systems);
+  return columns === null ? byRows(systems) : columns.flatMap(byRows);
+}
+
+/**
+ * Two pages on one: every system lies wholly at one side of a gutter, at least two at each. A coda that stands
+ * beside the end of a line is none: other lines go over its gap. Null: no columns.
+ */
+function columnsOf(systems: readonly StaffParts[][]): [StaffParts[][], StaffParts[][]] | null {
+  const sorted = [...systems].sort((a, b) => a[0]!.x0 - b[0]!.x0);
+  let end = -Infinity;
+  for (const [i, system] of sorted.entries()) {
+    if (i >= 2 && sorted.length - i >= 2 && system[0]!.x0 > end) return [sorted.slice(0, i), sorted.slice(i)];
+    end = Math.max(end, ...system.map(({ x1 }) => x1));
+  }
+  return null;
+}
+
+function byRows(systems: StaffParts[][]): StaffParts[][] {
   const sorted = systems.sort((a, b) => topOf(a[0]!) - topOf(b[0]!));
   const rows: StaffParts[][][] = [];
   for (const system of sorted) {
