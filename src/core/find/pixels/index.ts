@@ -1,8 +1,8 @@
 /** Finds staves, systems and bars on a page of pixels. */
-import { foundSystem } from '../bars/bars.ts';
+import { foundSystem, type BarParts } from '../bars/bars.ts';
 import type { PageBox } from '../../chart/types.ts';
 import type { FoundPage, FoundSystem, SystemParts } from '../types.ts';
-import { barlinesOf } from './barlines.ts';
+import { barlinesOf, type Doubt } from './barlines.ts';
 import { bracketsOf } from './brackets.ts';
 import { combsOf } from './comb.ts';
 import { darknessOf } from './darkness.ts';
@@ -30,6 +30,8 @@ const MARGINS = { above: 10.5, below: 3, beside: 3 };
 export interface PixelSystem {
   readonly parts: SystemParts;
   readonly straight: Straight;
+  /** Strokes that were left out. */
+  readonly doubts: readonly Doubt[];
 }
 
 export interface PixelPage {
@@ -83,7 +85,7 @@ function systemOf(page: Picture, group: Group, lanes: readonly Lane[]): PixelSys
   const first = straighten(page, group, UNIT, MARGINS, askew);
   const more = leanOf(first);
   const straight = more === 0 ? first : straighten(page, group, UNIT, MARGINS, askew + more);
-  const strokes = barlinesOf(straight);
+  const { strokes, doubts } = barlinesOf(straight);
   wipeAbove(
     straight,
     lanes.filter((lane) => !group.includes(lane)),
@@ -96,6 +98,7 @@ function systemOf(page: Picture, group: Group, lanes: readonly Lane[]): PixelSys
   }));
   return {
     straight,
+    doubts,
     parts: {
       staves,
       strokes,
@@ -121,12 +124,37 @@ export function findPixels(
   // Five lines without a bar line anywhere are ruled paper, not bars left open.
   const isMusic = systems.some(({ parts }) => parts.strokes.length > 1);
   const found = (isMusic ? systems : [])
-    .map(({ parts, straight }) =>
-      onPage(foundSystem(parts, { width: 1, height: 1 }), straight, width, height),
-    )
+    .map(({ parts, straight, doubts }) => {
+      const found = foundSystem(parts, { width: 1, height: 1 }, (bar) => ({
+        sure: Math.min(
+          bar.sure,
+          bar.bracket?.sure ?? 1,
+          1 - chanceInside(doubts, bar.x0, bar.x1),
+          marginOf(bar, bar.x1 < (parts.staves[0]?.x1 ?? 0) - 4 * straight.unit),
+        ),
+      }));
+      return onPage(found, straight, width, height);
+    })
     .filter(({ bars }) => bars.length > 0);
   return { page: index, ...size, systems: found, signs: [], by: 'pixels' };
 }
+
+/**
+ * How sure a bar can be at most for what stands at its edges: simple steps, fitted on the tuning half of
+ * tests/corpus/scans. A bar shown for correction is below 0.9.
+ */
+function marginOf({ left, right }: BarParts, isInside: boolean): number {
+  // A final bar line in the middle of a line is more often a repeat whose dots were not seen.
+  if (left === 'final' || (right === 'final' && isInside)) return 0.8;
+  // Nothing at the end, or a bar before a start repeat, is rare on printed pages.
+  if (right === 'none' || (left === 'none' && right === 'repeat-start')) return 0.8;
+  // Where a line starts is seen less exactly than a bar line.
+  return left === 'none' ? 0.98 : 1;
+}
+
+/** The chance that a stroke which was left out parts the bar. */
+const chanceInside = (doubts: readonly Doubt[], x0: number, x1: number) =>
+  Math.max(0, ...doubts.filter(({ x }) => x > x0 && x < x1).map(({ chance }) => chance));
 
 /** A system found in a straightened picture, in fractions of the page. */
 function onPage(system: FoundSystem, straight: Straight, width: number, height: number): FoundSystem {

@@ -13,8 +13,8 @@ export interface Upright {
   readonly under: number;
   /** Darkness of its fainter end, just inside the outer lines, as a share of its whole. */
   readonly ends: number;
-  /** Of the places beside it, left and right, on and between the lines, how many hold ink that touches it. */
-  readonly touched: number;
+  /** Of the nine places beside it, on and between the lines, how many hold ink that touches it: left, right. */
+  readonly touched: readonly [left: number, right: number];
 }
 
 /** Ink from line to line: at least so much of the way. */
@@ -92,17 +92,17 @@ function strokeIn(
     moment += value * (u + 0.5);
   }
   if (sum === 0) return null;
-  // Ink laid side by side: how wide the stroke is whatever the blur.
-  const width = Math.max(1, sum / 255);
-  if (width > WIDEST * unit) return null;
-  const x = moment / sum;
-  const [x0, x1] = [x - width / 2, x + width / 2];
   const top = straight.tops[k]!;
   const bottom = top + 4 * unit;
   const whole = Math.max(...dark.subarray(from, to));
   const reach = Math.round(0.6 * unit);
   const around = Math.min(...dark.subarray(Math.max(0, from - reach), Math.min(dark.length, to + reach)));
   if (whole - around < STANDS_OUT) return null;
+  // Ink laid side by side: how wide the stroke is whatever the blur. What a noisy paper adds is none of it.
+  const width = Math.max(1, (sum - around * (to - from)) / (255 - around));
+  if (width > WIDEST * unit) return null;
+  const x = moment / sum;
+  const [x0, x1] = [x - width / 2, x + width / 2];
   // Half as dark as the stroke is still the stroke, however soft or pale it is.
   const ink = Math.max(FAINT, Math.min(INK + 10, SHADE * whole));
   const cover = coverAt(straight, x, top, ink);
@@ -114,8 +114,17 @@ function strokeIn(
     ends: endsOf(straight, x, top, whole),
     over: beyond(straight, x, top, -1, ink),
     under: beyond(straight, x, bottom, 1, ink),
-    touched: touchedIn(straight, top, [x0, x1], around, whole),
+    touched: touchedIn(straight, top, [x0, x1], paperAt(dark, from, to, unit), whole),
   };
+}
+
+/** Usual darkness of the columns around a stroke: what noise leaves on the paper, not the lightest of it. */
+function paperAt(dark: Float32Array, from: number, to: number, unit: number): number {
+  const reach = Math.round(unit);
+  const left = dark.subarray(Math.max(0, from - reach), from);
+  const right = dark.subarray(to, Math.min(dark.length, to + reach));
+  const columns = [...left, ...right].sort((a, b) => a - b);
+  return columns[Math.floor(0.35 * columns.length)] ?? 0;
 }
 
 /** Share of the rows between the outer lines in which a stroke around a column is ink. */
@@ -178,8 +187,8 @@ function touchedIn(
   [x0, x1]: readonly [number, number],
   paper: number,
   full: number,
-): number {
-  let touched = 0;
+): [left: number, right: number] {
+  const touched: [number, number] = [0, 0];
   for (const side of [-1, 1] as const) {
     const edge = side < 0 ? Math.floor(x0) - 2 : Math.ceil(x1) + 1;
     const shares = Array.from({ length: 9 }, (_, k) => {
@@ -188,7 +197,8 @@ function touchedIn(
     });
     const least = Math.min(...shares);
     if (least > GRAZED && least > EVEN * Math.max(...shares)) continue;
-    for (const share of shares) touched += Math.min(1, Math.max(0, (share - GRAZED) / (HELD - GRAZED)));
+    for (const share of shares)
+      touched[side < 0 ? 0 : 1] += Math.min(1, Math.max(0, (share - GRAZED) / (HELD - GRAZED)));
   }
   return touched;
 }

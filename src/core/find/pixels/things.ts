@@ -21,7 +21,23 @@ const STEM_WIDE = 0.3;
 
 /** What stands on the staves of a system between its bar lines. */
 export function thingsOf(straight: Straight, strokes: readonly BarStroke[]): Thing[] {
-  return straight.tops.flatMap((_, k) => thingsOn(straight, k, strokes));
+  return straight.tops.flatMap((_, k) => withoutSignature(thingsOn(straight, k, strokes), straight, k));
+}
+
+/**
+ * Signs of a signature may look like heads with stems. A time signature or more signs stand after them; after
+ * the heads of a pickup stand only heads.
+ */
+function withoutSignature(things: readonly Thing[], { unit, ends }: Straight, k: number): Thing[] {
+  const isInZone = ({ x0 }: Thing) => x0 - ends[k]!.x0 < SIGNATURES * unit;
+  const last = Math.max(
+    ...things
+      .filter((thing) => isInZone(thing) && (thing.kind === 'other' || thing.kind === 'time'))
+      .map(({ x0 }) => x0),
+  );
+  return things.map((thing) =>
+    thing.kind === 'head' && isInZone(thing) && thing.x0 < last ? { ...thing, kind: 'other' } : thing,
+  );
 }
 
 function thingsOn(straight: Straight, k: number, strokes: readonly BarStroke[]): Thing[] {
