@@ -147,6 +147,49 @@ describe.each(briefly('chromium'))('files in %s', (name) => {
     }
   });
 
+  test.runIf(has('qpdf'))('a password is asked for again unless it was to be remembered', async () => {
+    const { name: title, password } = corpus.find((each) => each.name === 'locked rc4 128');
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    await choose(page, 'input.open-file', fileOf(title));
+    await unlock(page, password, 'opens with its password');
+    const drawn = () =>
+      until(
+        () => seen(page),
+        (now) => now.drawn && !now.asks,
+        'it is drawn',
+      );
+    await drawn();
+    const kept = await until(
+      () => page.evaluate(() => location.pathname.slice(1) + location.hash),
+      (at) => at.includes('chart='),
+      'it is kept',
+    );
+    await page.close();
+    const second = await driver.openPage(kept);
+    await until(
+      () => seen(second),
+      ({ asks }) => asks,
+      'it asks again',
+    );
+    await second.click('dialog input[type="checkbox"]');
+    await unlock(second, password, 'opens with its password');
+    await until(
+      () => seen(second),
+      (now) => now.drawn && !now.asks,
+      'it is drawn again',
+    );
+    await second.close();
+    const third = await driver.openPage(kept);
+    const now = await until(
+      () => seen(third),
+      ({ drawn: done, asks }) => done || asks,
+      'it opens by itself',
+    );
+    expect(now.asks).toBe(false);
+    await third.close();
+  });
+
   test('another page of the same form is not taken for the same', () => {
     const [one, other] = ['plain', 'changed afterwards'].map((title) => poppler(fileOf(title), 1.5));
     expect(difference(one, one)).toMatchObject({ mean: 0, off: 0 });

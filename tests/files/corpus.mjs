@@ -359,7 +359,8 @@ const others = {
     make: () => Buffer.concat([Buffer.from('89504e470d0a1a0a', 'hex'), Buffer.alloc(2000)]),
     line: 'problem_not_pdf',
   },
-  'a zip': { make: () => Buffer.concat([raw('PK\x03\x04'), Buffer.alloc(2000)]), line: 'problem_not_pdf' },
+  // A save is a zip too.
+  'a zip': { make: () => Buffer.concat([raw('PK\x03\x04'), Buffer.alloc(2000)]), line: 'problem_not_a_save' },
   nothing: { make: () => Buffer.alloc(0), line: 'problem_empty' },
   'a header only': { make: () => raw('%PDF-1.7\n'), line: 'stand_broken_pdf' },
   'a header and zeros': {
