@@ -18,6 +18,8 @@ const NARROWEST = 2.5;
 const THICK = 0.32;
 /** The thick stroke of a final bar line has half a space; one without a partner below this is a thin one printed fat. */
 const FAT = 0.45;
+/** The thin stroke beside a thick one has at most this share of its width. */
+const THINNER = 0.7;
 /** Below this chance a stroke is no bar line. */
 const LIKELY = 0.5;
 /** Share of the way between two staves that a stroke covers which goes on from one to the other. */
@@ -123,14 +125,14 @@ function scoreOf(one: Candidate, all: readonly Candidate[], unit: number): numbe
   // What touches a stroke at the side of its partner is the partner; beside a thick one it is the repeat's dots.
   const partners = beside.filter((other) => Math.abs(other.x - x) < PAIR * unit && isPartner(other, one));
   const isFree = (side: 0 | 1) => partners.some((other) => (side === 0 ? other.x < x : other.x > x));
-  const hasThick = width <= THICK * unit && partners.some((other) => other.width > THICK * unit);
+  const hasThick = partners.some((other) => other.width > THICK * unit && width < THINNER * other.width);
   const touching = ([0, 1] as const).reduce(
     (sum, side) => sum + (isFree(side) ? 0 : touchedAt(one, side)),
     0,
   );
   const touched = hasThick ? Math.max(0, touching - 4) : touching;
   const out = Math.max(column[0]!.over, column.at(-1)!.under);
-  const isLone = width > FAT * unit && !beside.some((other) => other.width < THICK * unit);
+  const isLone = width > FAT * unit && !beside.some((other) => other.width < THINNER * width);
   return (
     5.5 -
     50 * Math.max(0, 0.97 - cover) -
