@@ -126,7 +126,7 @@ function scoreOf(one: Candidate, all: readonly Candidate[], unit: number): numbe
   const partners = beside.filter((other) => Math.abs(other.x - x) < PAIR * unit && isPartner(other, one));
   const isFree = (side: 0 | 1) => partners.some((other) => (side === 0 ? other.x < x : other.x > x));
   const hasThick = partners.some((other) => other.width > THICK * unit && width < THINNER * other.width);
-  const touching = ([0, 1] as const).reduce(
+  const touching = ([0, 1] as const).reduce<number>(
     (sum, side) => sum + (isFree(side) ? 0 : touchedAt(one, side)),
     0,
   );
