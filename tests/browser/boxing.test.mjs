@@ -87,7 +87,7 @@ function handsOn(page) {
 async function findNothing(driver) {
   const page = await driver.openPage('tunes/index.html');
   await press(page, 'begin-sample');
-  await page.waitForSelector('html[data-state="ready"] [data-command="settings"]');
+  await page.waitForSelector('html[data-state="ready"] .stand-rail [data-command="settings"]');
   await press(page, 'settings');
   await page.waitForSelector('.sheet [name="find-bars"]');
   await page.click('.sheet [name="find-bars"]');
