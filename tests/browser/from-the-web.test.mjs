@@ -58,7 +58,7 @@ describe.each(browsers)('charts from the web in %s', (name) => {
       (now) => now.state === 'ready',
       'it is drawn',
     );
-    expect(await stand.title()).toBe('waltz');
+    expect(await stand.title()).toBe('Ropewalk Waltz');
     await stand.close();
   });
 
