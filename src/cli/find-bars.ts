@@ -1,8 +1,8 @@
 /** `npm run -s find-bars -- FILE.pdf …`: systems, bars, route and twins of each file, one line of JSON each. */
 import { readFile } from 'node:fs/promises';
 import { wholeChart } from '../core/find/chart/index.ts';
-import { findInInk, Names } from '../core/find/engraved/index.ts';
-import { findPixels } from '../core/find/pixels/index.ts';
+import { Names } from '../core/find/engraved/index.ts';
+import { findOnPage } from '../core/find/page.ts';
 import type { FoundBar, FoundPage } from '../core/find/types.ts';
 import type { PageBox } from '../core/chart/types.ts';
 import { openInk } from '../pdf/node.ts';
@@ -26,13 +26,7 @@ async function answer(path: string) {
   try {
     const names = new Names();
     const found: FoundPage[] = [];
-    for (let index = 0; index < opened.pages; index++) {
-      const engraved = findInInk(await opened.ink(index), index, names);
-      // No staff in what the page draws: it may hold a picture of music.
-      found.push(
-        engraved.systems.length > 0 ? engraved : findPixels(await opened.grey(index), index, engraved),
-      );
-    }
+    for (let index = 0; index < opened.pages; index++) found.push(await findOnPage(opened, index, names));
     const { pages, route, twins } = wholeChart(found);
     return { pages: pages.map(pageOf), route, twins, signs: pages.flatMap(signsOf) };
   } finally {

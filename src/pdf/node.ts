@@ -3,17 +3,9 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { getDocument, OPS, VerbosityLevel } from 'pdfjs-dist/legacy/build/pdf.mjs';
-import type { Picture } from '../core/find/pixels/index.ts';
-import type { PageInk } from '../core/find/types.ts';
-import { greyPage } from './grey.ts';
-import { inkOf, Outlines } from './ink/index.ts';
+import { letterOutlines, readerOf, type PageReader } from './pages.ts';
 
-export interface InkFile {
-  readonly pages: number;
-  /** What page `index` (from 0) paints. */
-  ink(index: number): Promise<PageInk>;
-  /** Page `index` (from 0) as grey pixels, so many to the inch. Needs the canvas that pdf.js brings for Node. */
-  grey(index: number, dpi?: number): Promise<Picture>;
+export interface InkFile extends PageReader {
   destroy(): Promise<void>;
 }
 
@@ -32,23 +24,8 @@ export async function openInk(data: Uint8Array): Promise<InkFile> {
     wasmUrl: packed('wasm'),
     isEvalSupported: false,
     enableXfa: false,
-    disableFontFace: true,
-    fontExtraProperties: true,
+    ...letterOutlines,
     verbosity: VerbosityLevel.ERRORS,
   });
-  const document = await task.promise;
-  const outlines = new Outlines();
-  return {
-    pages: document.numPages,
-    async ink(index) {
-      const page = await document.getPage(index + 1);
-      try {
-        return await inkOf(page, OPS, outlines);
-      } finally {
-        page.cleanup();
-      }
-    },
-    grey: (index, dpi) => greyPage(document, index, dpi),
-    destroy: () => task.destroy(),
-  };
+  return { ...readerOf(await task.promise, OPS), destroy: () => task.destroy() };
 }

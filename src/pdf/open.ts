@@ -1,7 +1,7 @@
 import { getDocument, PasswordResponses, PDFWorker, type PDFDocumentProxy } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
 import { BrokenPdf, EmptyPdf, NeedsPassword, NotAPdf, TooSlow } from './errors.ts';
-import { LARGEST_IMAGE } from './limits.ts';
+import { packedOptions } from './packed.ts';
 import { patience } from './patience.ts';
 
 /** Width and height of a page in points: crop box × UserUnit, after the page's own /Rotate. */
@@ -47,8 +47,6 @@ const LAST_WORDS = 500;
 /** A reader takes a file whose header stands within its first 1,024 bytes (PDF 1.7 reference, appendix H). */
 const HEADER_WITHIN = 1024;
 
-const packed = (folder: string) => new URL(`/pdfjs/${folder}/`, location.origin).href;
-
 /**
  * Opens a PDF with a worker of its own, which starts at once, while bytes that are only promised are on their
  * way. The given bytes stay the caller's.
@@ -86,14 +84,7 @@ export async function openPdf(
     task = getDocument({
       data: bytes,
       worker: pdfWorker,
-      cMapUrl: packed('cmaps'),
-      cMapPacked: true,
-      standardFontDataUrl: packed('standard_fonts'),
-      wasmUrl: packed('wasm'),
-      iccUrl: packed('iccs'),
-      isEvalSupported: false,
-      enableXfa: false,
-      maxImageSize: LARGEST_IMAGE,
+      ...packedOptions(),
     });
     task.onProgress = ({ loaded, total }: { loaded: number; total: number }) => {
       limit.stir();

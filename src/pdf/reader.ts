@@ -4,21 +4,10 @@
  */
 import { getDocument, OPS, PDFWorker } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
-import type { PageInk } from '../core/find/types.ts';
-import type { Picture } from '../core/find/pixels/index.ts';
-import { greyPage } from './grey.ts';
-import { inkOf, Outlines } from './ink/index.ts';
-import { LARGEST_IMAGE } from './limits.ts';
+import { packedOptions } from './packed.ts';
+import { letterOutlines, readerOf, type PageReader } from './pages.ts';
 
-export interface PageReader {
-  readonly pages: number;
-  /** What page `index` (from 0) paints. Throws what pdf.js throws when the page cannot be read. */
-  ink(index: number): Promise<PageInk>;
-  /** Page `index` as drawn on white. Throws what pdf.js throws when it cannot be drawn. */
-  grey(index: number): Promise<Picture>;
-}
-
-const packed = (folder: string) => new URL(`/pdfjs/${folder}/`, location.origin).href;
+export type { PageReader };
 
 /** A worker has no document to make canvases in. */
 class Canvases {
@@ -54,38 +43,13 @@ export async function readPages(bytes: Blob, password: string | null = null): Pr
     ...(password === null ? {} : { password }),
     data: new Uint8Array(await bytes.arrayBuffer()),
     worker: PDFWorker.create({ port }),
-    cMapUrl: packed('cmaps'),
-    cMapPacked: true,
-    standardFontDataUrl: packed('standard_fonts'),
-    wasmUrl: packed('wasm'),
-    iccUrl: packed('iccs'),
+    ...packedOptions(),
     // Left to itself, pdf.js would ask the document for its address.
     useWorkerFetch: true,
-    isEvalSupported: false,
-    enableXfa: false,
-    maxImageSize: LARGEST_IMAGE,
     // Letters come as outlines: the finder wants them, and a worker's canvas has no fonts of the file's.
-    disableFontFace: true,
-    fontExtraProperties: true,
+    ...letterOutlines,
     CanvasFactory: Canvases,
     FilterFactory: NoFilters,
   };
-  const document = await getDocument(options).promise;
-  const outlines = new Outlines();
-  const withPage = async <T>(
-    index: number,
-    use: (page: Awaited<ReturnType<typeof document.getPage>>) => Promise<T>,
-  ) => {
-    const page = await document.getPage(index + 1);
-    try {
-      return await use(page);
-    } finally {
-      page.cleanup();
-    }
-  };
-  return {
-    pages: document.numPages,
-    ink: (index) => withPage(index, (page) => inkOf(page, OPS, outlines)),
-    grey: (index) => greyPage(document, index),
-  };
+  return readerOf(await getDocument(options).promise, OPS);
 }

@@ -1,7 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { iou } from '../../src/core/chart/place.ts';
 import { proposalFrom } from '../../src/core/find/proposal.ts';
-import { findInInk } from '../../src/core/find/engraved/index.ts';
+import { Names } from '../../src/core/find/engraved/index.ts';
+import { findOnPage } from '../../src/core/find/page.ts';
 import { openInk } from '../../src/pdf/node.ts';
 import { hashOf, putOnStand } from './drive/charts.mjs';
 import { briefly, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
@@ -13,19 +15,14 @@ const boxesOf = ({ systems }) =>
     bars.map(({ x0, x1 }) => ({ page, box: [x0, top, x1, bottom] })),
   );
 
-function likeness({ page: p, box: a }, { page: q, box: b }) {
-  const width = Math.min(a[2], b[2]) - Math.max(a[0], b[0]);
-  const height = Math.min(a[3], b[3]) - Math.max(a[1], b[1]);
-  if (p !== q || width <= 0 || height <= 0) return 0;
-  const area = ([x0, y0, x1, y1]) => (x1 - x0) * (y1 - y0);
-  return (width * height) / (area(a) + area(b) - width * height);
-}
+const likeness = (a, b) => (a.page === b.page ? iou(a.box, b.box) : 0);
 
 /** What Node finds on the same file. */
 async function foundInNode(name) {
   const file = await openInk(new Uint8Array(readFileSync(sample(`${name}.pdf`))));
   const pages = [];
-  for (let i = 0; i < file.pages; i++) pages.push(findInInk(await file.ink(i), i));
+  const names = new Names();
+  for (let i = 0; i < file.pages; i++) pages.push(await findOnPage(file, i, names));
   await file.destroy();
   let id = 0;
   return proposalFrom(pages, () => String(id++));

@@ -1,25 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readFileSync } from 'node:fs';
 import { hashOf } from './drive/charts.mjs';
-import { browsers, linesOf, readStand, sample, start, until } from './drive/index.mjs';
+import { addressOf, browsers, linesOf, pageThat, readStand, sample, start, until } from './drive/index.mjs';
 import { openSite } from './drive/site.mjs';
-
-const addressOf = (page) => page.evaluate(() => location.pathname + location.hash);
-
-/** The extension's page whose address is as wanted. */
-async function pageThat(driver, wanted, what) {
-  let found = null;
-  await until(
-    async () => {
-      for (const page of await driver.ownPages())
-        if (wanted(await addressOf(page).catch(() => ''))) found = page;
-      return found !== null;
-    },
-    Boolean,
-    what,
-  );
-  return found;
-}
 
 /** Types an address on the tunes page and sends it, as a player would. */
 async function typeAddress(driver, address) {

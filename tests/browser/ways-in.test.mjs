@@ -2,26 +2,11 @@
 import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { hashOf } from './drive/charts.mjs';
-import { browsers, choose, linesOf, sample, start, until } from './drive/index.mjs';
+import { addressOf, browsers, choose, linesOf, pageThat, sample, start, until } from './drive/index.mjs';
 import { openSources } from './drive/sources.mjs';
 
-const addressOf = (page) => page.evaluate(() => location.pathname + location.hash);
 const standOf = (name) => `/stand/index.html#chart=${hashOf(name)}`;
 const isLong = Boolean(process.env.HOLDFAST_LONG);
-
-async function pageThat(driver, wanted, what) {
-  let found = null;
-  await until(
-    async () => {
-      for (const page of await driver.ownPages())
-        if (wanted(await addressOf(page).catch(() => ''))) found = page;
-      return found !== null;
-    },
-    Boolean,
-    what,
-  );
-  return found;
-}
 
 const onStand = (page, name) =>
   until(

@@ -1,4 +1,5 @@
 /** Compares what was found with what the engraver says it drew. */
+import { iou } from '../../src/core/chart/place.ts';
 import type { FoundChart, FoundPage } from '../../src/core/find/types.ts';
 import type { Box, Truth } from './truth.ts';
 
@@ -42,15 +43,6 @@ export const emptyScore = (): Score => ({
   sure: 0,
   sureRight: 0,
 });
-
-/** Intersection over union of two boxes. */
-export function iou(a: Box, b: Box): number {
-  const w = Math.min(a[2], b[2]) - Math.max(a[0], b[0]);
-  const h = Math.min(a[3], b[3]) - Math.max(a[1], b[1]);
-  if (w <= 0 || h <= 0) return 0;
-  const area = (box: Box) => (box[2] - box[0]) * (box[3] - box[1]);
-  return (w * h) / (area(a) + area(b) - w * h);
-}
 
 const MATCH = 0.75;
 const SURE = 0.99;

@@ -2,13 +2,12 @@
 import { mendOrder } from './by-hand.ts';
 import { barsOf, insert, mapBars, overlaps } from './edit-shape.ts';
 import { removeSystem } from './edit-systems.ts';
+import { isSamePlace } from './place.ts';
 import type { Bar, BarId, Marks, PageBox, System } from './types.ts';
 import { withVersion } from './version.ts';
 
 /** A bar that was found with less than this is in doubt: the player is asked about it first. */
 export const IN_DOUBT = 0.9;
-/** Two boxes this much alike are the same bar (design of the log: bars marked apart match by place). */
-const SAME_PLACE = 0.8;
 
 export const isInDoubt = ({ found }: Bar): boolean => found !== undefined && found < IN_DOUBT;
 
@@ -90,10 +89,7 @@ function sameIds(before: readonly System[], found: readonly System[]): ReadonlyM
   for (const system of found)
     for (const bar of system.bars) {
       const here = placeOn(system, bar);
-      const same = places.find(
-        (place) =>
-          place.page === here.page && !taken.has(place.bar.id) && likeness(place.box, here.box) >= SAME_PLACE,
-      );
+      const same = places.find((place) => !taken.has(place.bar.id) && isSamePlace(place, here));
       if (!same) continue;
       taken.add(same.bar.id);
       ids.set(bar.id, same.bar.id);
@@ -105,12 +101,3 @@ const placeOn = (system: System, bar: Bar): { readonly page: number; readonly bo
   page: system.page,
   box: [bar.x0, system.top, bar.x1, system.bottom],
 });
-
-/** Intersection over union of two rectangles. */
-function likeness(a: PageBox, b: PageBox): number {
-  const width = Math.min(a[2], b[2]) - Math.max(a[0], b[0]);
-  const height = Math.min(a[3], b[3]) - Math.max(a[1], b[1]);
-  if (width <= 0 || height <= 0) return 0;
-  const area = ([x0, y0, x1, y1]: PageBox) => (x1 - x0) * (y1 - y0);
-  return (width * height) / (area(a) + area(b) - width * height);
-}

@@ -1,7 +1,5 @@
+import { area, isSamePlace, SAME_PLACE, sharedOnPage } from '../chart/place.ts';
 import type { Plan, PlacedBox, RouteBar, Span } from '../chart/types.ts';
-
-/** Bars boxed apart are the same when their boxes overlap this much (intersection over union). */
-const SAME_PLACE = 0.8;
 
 type Route = Pick<Plan, 'bars'>;
 
@@ -40,7 +38,7 @@ function matchOf(older: Route, was: number, newer: Route, is: number): 'same' | 
   const now = twinsAt(newer, is);
   const ids = new Set(before.map((bar) => bar.bar));
   if (now.some((bar) => ids.has(bar.bar))) return 'same';
-  if (before.some((a) => now.some((b) => isSamePlace(a.boxes, b.boxes)))) return 'same';
+  if (before.some((a) => now.some((b) => arePlacedAlike(a.boxes, b.boxes)))) return 'same';
   if (before.some((a) => now.some((b) => isPart(b.boxes, a.boxes)))) return 'part';
   return null;
 }
@@ -61,28 +59,10 @@ function twinsAt(route: Route, place: number): readonly RouteBar[] {
   return byTwin[route.bars[place]!.twin]!;
 }
 
-function isSamePlace(a: readonly PlacedBox[], b: readonly PlacedBox[]): boolean {
-  return (
-    a.length === b.length &&
-    a.every((box, i) => {
-      const shared = overlap(box, b[i]!);
-      return shared >= SAME_PLACE * (area(box) + area(b[i]!) - shared);
-    })
-  );
-}
+const arePlacedAlike = (a: readonly PlacedBox[], b: readonly PlacedBox[]): boolean =>
+  a.length === b.length && a.every((box, i) => isSamePlace(box, b[i]!));
 
 /** Whether nearly all of `part` lies in boxes of `whole`. */
 function isPart(part: readonly PlacedBox[], whole: readonly PlacedBox[]): boolean {
-  return part.every((box) => whole.some((other) => overlap(box, other) >= SAME_PLACE * area(box)));
-}
-
-function area({ box: [x0, y0, x1, y1] }: PlacedBox): number {
-  return (x1 - x0) * (y1 - y0);
-}
-
-function overlap(a: PlacedBox, b: PlacedBox): number {
-  if (a.page !== b.page) return 0;
-  const width = Math.min(a.box[2], b.box[2]) - Math.max(a.box[0], b.box[0]);
-  const height = Math.min(a.box[3], b.box[3]) - Math.max(a.box[1], b.box[1]);
-  return Math.max(0, width) * Math.max(0, height);
+  return part.every((box) => whole.some((other) => sharedOnPage(box, other) >= SAME_PLACE * area(box.box)));
 }

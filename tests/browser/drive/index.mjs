@@ -1,6 +1,7 @@
 /** Starts a browser with the built extension for a test; what is then said to its pages is in page.mjs. */
 import { resolve } from 'node:path';
 import { launch } from '../../../src/cli/browsers/index.mjs';
+import { until } from '../../../src/cli/browsers/page.mjs';
 
 export * from '../../../src/cli/browsers/page.mjs';
 
@@ -22,3 +23,21 @@ export const start = (name, { pulse = name === 'firefox', env, ...options } = {}
 /** The lines that say what went wrong, as they stand on the page. */
 export const linesOf = (page) =>
   page.evaluate(() => [...document.querySelectorAll('.warning')].map((line) => line.textContent.trim()));
+
+/** Where a page is, as the extension names its pages. */
+export const addressOf = (page) => page.evaluate(() => location.pathname + location.hash);
+
+/** The extension's page whose address is as wanted. */
+export async function pageThat(driver, wanted, what) {
+  let found = null;
+  await until(
+    async () => {
+      for (const page of await driver.ownPages())
+        if (wanted(await addressOf(page).catch(() => ''))) found = page;
+      return found !== null;
+    },
+    Boolean,
+    what,
+  );
+  return found;
+}

@@ -1,15 +1,8 @@
 /** Bars found against bars that are there. */
 
-export type Box = readonly [x0: number, y0: number, x1: number, y1: number];
+import { iou, type Box } from '../../../src/core/chart/place.ts';
 
-/** Shared area over joint area of two boxes. */
-export function iou(a: Box, b: Box): number {
-  const w = Math.min(a[2], b[2]) - Math.max(a[0], b[0]);
-  const h = Math.min(a[3], b[3]) - Math.max(a[1], b[1]);
-  if (w <= 0 || h <= 0) return 0;
-  const area = (box: Box) => (box[2] - box[0]) * (box[3] - box[1]);
-  return (w * h) / (area(a) + area(b) - w * h);
-}
+export type { Box };
 
 /** Pairs of boxes, best first, each box in one pair at most. */
 export function pairs(found: readonly Box[], truth: readonly Box[], least: number): [number, number][] {
