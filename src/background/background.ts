@@ -1,24 +1,49 @@
 import { fileNameOf, mayBePdf } from '../core/chart/naming.ts';
 import { onActionClicked, onFirstInstall, whileBusy, type ClickedTab } from '../host/action.ts';
 import { onLinkChosen } from '../host/menu.ts';
-import { onFetchRequest } from '../host/messages.ts';
+import { onFetchAsked, type FetchAnswer } from '../host/messages.ts';
 import { openPage } from '../host/pages.ts';
-import { hasHost, hostPattern, needsGrant, requestFiles, requestHost } from '../host/permissions.ts';
-import { asProblem, ChartProblem, problemParams } from '../host/problem.ts';
+import {
+  FILES,
+  hasHost,
+  hostPattern,
+  isTakenBack,
+  needsGrant,
+  requestFiles,
+  requestHost,
+  withdraw,
+} from '../host/permissions.ts';
+import { asProblem, ChartProblem, problemParams, type ProblemCode } from '../host/problem.ts';
 import { openStore } from '../store/index.ts';
-import { takeIn } from '../store/intake.ts';
-import { fetchPdf } from './fetch-pdf.ts';
+import { bring, type Bringing } from './bringing.ts';
 
 const notGranted = (address: string) =>
   new ChartProblem('no-grant', fileNameOf(address, null), new URL(address).host);
 
-/** Fetches a chart and keeps it. Resolves to its key; throws ChartProblem. */
-async function bringIn(address: string): Promise<string> {
+/** What takes longer is followed on the tunes page, which tells how far it is and can stop it, ms. */
+const QUICK = 1200;
+
+/** By address: begun by a press, and now waiting for that page. */
+const followed = new Map<string, { readonly bringing: Bringing; readonly answer: Promise<FetchAnswer> }>();
+
+/** A grant that the browser gave without a question, though the player had taken it back, is given back. */
+async function gaveAgain(pattern: string | null): Promise<boolean> {
+  const { takenBack } = await (await openStore()).settings();
+  if (pattern === null || !isTakenBack(takenBack, pattern)) return false;
+  await withdraw(pattern);
+  return true;
+}
+
+/** The chart's key, or what the tunes page is to say. */
+async function answerOf({ chart }: Bringing, address: string, named: boolean): Promise<FetchAnswer> {
   try {
-    const { bytes, name, url } = await fetchPdf(address, hasHost);
-    return await takeIn(await openStore(), bytes, { name, url });
+    return { chart: await whileBusy(() => chart) };
   } catch (error) {
-    throw asProblem(error, address);
+    const problem = asProblem(error, address);
+    // The button on any other page is the way to the tunes, not a mistake.
+    const plain: readonly ProblemCode[] = ['not-pdf', 'empty', 'http', 'unreachable'];
+    const plainPage = !named && !/\.pdf\b/i.test(address) && plain.includes(problem.code);
+    return { problem: plainPage ? {} : problemParams(problem) };
   }
 }
 
@@ -32,28 +57,32 @@ async function openTab(
   asked: Promise<boolean> | null,
   named = false,
 ): Promise<void> {
-  if ((await asked) === false) {
-    return openPage('tunes', problemParams(notGranted(address)), tab.id);
+  if (asked !== null) {
+    if (!(await asked)) return openPage('tunes', problemParams(notGranted(address)), tab.id);
+    // The tunes page asks anew.
+    if (await gaveAgain(hostPattern(address))) return openPage('tunes', { link: address }, tab.id);
   }
-  try {
-    const chart = await whileBusy(() => bringIn(address));
-    await openPage('stand', { chart }, tab.id);
-  } catch (error) {
-    const problem = asProblem(error, address);
-    // The button on any other page is the way to the tunes, not a mistake.
-    const plainPage =
-      !named && !/\.pdf\b/i.test(address) && /^(not-pdf|empty|http|unreachable)$/.test(problem.code);
-    await openPage('tunes', plainPage ? {} : problemParams(problem), tab.id);
+  const bringing = bring(address);
+  const answer = answerOf(bringing, address, named);
+  const late = new Promise<null>((resolve) => setTimeout(() => resolve(null), QUICK));
+  const quick = await Promise.race([answer, late]);
+  if (quick === null) {
+    followed.set(address, { bringing, answer });
+    return openPage('tunes', { fetch: address }, tab.id);
   }
+  if ('chart' in quick) return openPage('stand', { chart: quick.chart }, tab.id);
+  return openPage('tunes', quick.problem, tab.id);
 }
 
 /** A tab with a file. Firefox hands none over, whatever the player grants. */
 async function openFile(address: string, tab: Pick<ClickedTab, 'id'>): Promise<void> {
   const about = fileNameOf(address, null);
   if (needsGrant) return openPage('tunes', problemParams(new ChartProblem('file-tab', about)), tab.id);
-  return (await requestFiles())
-    ? openPage('opener', { url: address }, tab.id)
-    : openPage('tunes', problemParams(new ChartProblem('file-tab-off', about)), tab.id);
+  if (!(await requestFiles()))
+    return openPage('tunes', problemParams(new ChartProblem('file-tab-off', about)), tab.id);
+  return (await gaveAgain(FILES))
+    ? openPage('tunes', problemParams(new ChartProblem('file-taken-back', about)), tab.id)
+    : openPage('opener', { url: address }, tab.id);
 }
 
 function openOther(address: string, tab: Pick<ClickedTab, 'id'>): Promise<void> {
@@ -85,14 +114,18 @@ onLinkChosen((link, page) => {
   void openTab(link, tab, lent ? null : requestHost(link), true);
 });
 
-onFetchRequest(async (address) => {
-  try {
-    if (hostPattern(address) === null) throw new ChartProblem('no-address', address);
-    if (!(await hasHost(address))) throw notGranted(address);
-    return { chart: await whileBusy(() => bringIn(address)) };
-  } catch (error) {
-    return { problem: problemParams(asProblem(error, address)) };
+onFetchAsked(async (address, { signal, onProgress }) => {
+  const held = followed.get(address);
+  followed.delete(address);
+  const problem = (error: ChartProblem) => ({ problem: problemParams(error) });
+  if (!held) {
+    if (hostPattern(address) === null) return problem(new ChartProblem('no-address', address));
+    if (!(await hasHost(address))) return problem(notGranted(address));
   }
+  const bringing = held?.bringing ?? bring(address);
+  bringing.follow(onProgress);
+  signal.addEventListener('abort', () => bringing.stop(), { once: true });
+  return held?.answer ?? answerOf(bringing, address, true);
 });
 
 onFirstInstall(() => void openPage('tunes'));

@@ -1,10 +1,19 @@
 import { fileNameOf, isPdf } from '../core/chart/naming.ts';
+import type { Progress } from '../host/messages.ts';
 import { ChartProblem } from '../host/problem.ts';
 
 export interface Fetched {
   readonly bytes: Uint8Array<ArrayBuffer>;
   readonly name: string;
   readonly url: string;
+}
+
+export interface FetchOptions {
+  /** Whether the player has granted that address's site. */
+  readonly mayRead: (address: string) => Promise<boolean>;
+  /** The player stops it. */
+  readonly signal: AbortSignal;
+  readonly onProgress: (progress: Progress) => void;
 }
 
 /** A site that sends nothing for so long has given up, ms. */
@@ -57,13 +66,19 @@ function lengthOf({ headers }: Response): number | null {
   return length !== null && headers.get('content-encoding') === null ? Number(length) : null;
 }
 
+/** Progress is told so often, ms. */
+const TELL_EVERY = 200;
+
 /** Reads a body as long as it can still be a PDF: a web page is let go after its first bytes. */
 async function readPdf(
   response: Response,
   name: string,
   abort: AbortController,
+  onProgress: FetchOptions['onProgress'],
 ): Promise<Uint8Array<ArrayBuffer>> {
   const { host } = new URL(response.url);
+  const total = lengthOf(response);
+  let told = 0;
   const reader = response.body?.getReader();
   const chunks: Uint8Array[] = [];
   let size = 0;
@@ -75,6 +90,10 @@ async function readPdf(
   for (let part = await next(); part && !part.done; part = await next()) {
     chunks.push(part.value);
     size += part.value.length;
+    if (performance.now() > told + TELL_EVERY) {
+      told = performance.now();
+      onProgress({ name, host, loaded: size, total });
+    }
     if (!known && size >= 1024) {
       if (!isPdf(joined(chunks, size))) throw new ChartProblem('not-pdf', name);
       known = true;
@@ -85,7 +104,7 @@ async function readPdf(
   if (size === 0) throw new ChartProblem('empty', name);
   if (!isPdf(bytes)) throw new ChartProblem('not-pdf', name);
   // Not every browser minds a body that is shorter than it was said to be.
-  if (size < (lengthOf(response) ?? 0)) throw new ChartProblem('broken-off', name, host);
+  if (size < (total ?? 0)) throw new ChartProblem('broken-off', name, host);
   return bytes;
 }
 
@@ -95,24 +114,29 @@ async function readPdf(
  */
 export async function fetchPdf(
   address: string,
-  mayRead: (address: string) => Promise<boolean>,
+  { mayRead, signal, onProgress }: FetchOptions,
 ): Promise<Fetched> {
   const abort = new AbortController();
+  signal.addEventListener('abort', () => abort.abort(), { once: true });
   const { host, hostname } = new URL(address);
+  const called = fileNameOf(address, null);
+  const isStopped = () => signal.aborted;
+  onProgress({ name: called, host, loaded: 0, total: null });
   const asked = fetch(address, { credentials: 'include', signal: abort.signal }).catch(() => null);
-  const late = () => new ChartProblem('too-slow', fileNameOf(address, null), host);
-  const response = await soon(asked, abort, late);
+  const response = await soon(asked, abort, () => new ChartProblem('too-slow', called, host));
+  if (isStopped()) throw new ChartProblem('stopped', called);
   if (!response) throw await whyNot(address);
   const url = response.url || address;
   const name = fileNameOf(url, response.headers.get('content-disposition'));
   try {
     // A host that hands its files to every site would be read without a grant.
     if (new URL(url).hostname !== hostname && !(await mayRead(url)))
-      throw new ChartProblem('redirected', fileNameOf(address, null), host);
+      throw new ChartProblem('redirected', called, host);
     if (!response.ok) throw new ChartProblem('http', name, String(response.status));
-    return { bytes: await readPdf(response, name, abort), name, url };
+    return { bytes: await readPdf(response, name, abort, onProgress), name, url };
   } catch (error) {
     abort.abort();
+    if (isStopped()) throw new ChartProblem('stopped', name);
     if (error instanceof ChartProblem) throw error;
     // The connection broke in the middle.
     throw new ChartProblem('broken-off', name, new URL(url).host);

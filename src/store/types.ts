@@ -45,6 +45,8 @@ export interface Settings {
   ink: 'printed' | 'darker' | 'darkest';
   /** On stage, scans change ink for paper as engraved pages do. */
   swapScans: boolean;
+  /** Permission patterns of sites, and of files, that the player took back. */
+  takenBack: readonly string[];
   drill: import('../core/drill/types.ts').DrillSettings;
 }
 

@@ -27,7 +27,7 @@ export function DropZone({ shelf, children }: { shelf: Shelf; children: Componen
     const takes = (event: DragEvent) => !own && (holdsFiles(event) || holdsLink(event));
     const takeLink = async (link: string) => {
       // A drop is no press: the browser asks about a new site only when "fetch" is pressed.
-      if (link.startsWith('file:') || (await hasHost(link))) await shelf.takeAddress(link);
+      if (link.startsWith('file:') || (await hasHost(link))) await shelf.sites.take(link);
       else offeredLink.value = link;
     };
     const dragged = (event: DragEvent) => {

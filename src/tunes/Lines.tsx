@@ -1,4 +1,6 @@
 import type { ComponentChildren } from 'preact';
+import { useEffect } from 'preact/hooks';
+import { fileNameOf } from '../core/chart/naming.ts';
 import { t } from '../host/i18n.ts';
 import type { ChartProblem } from '../host/problem.ts';
 import { editionsOf } from './editions.ts';
@@ -59,12 +61,57 @@ function PromiseLine({ shelf }: { shelf: Shelf }) {
   );
 }
 
+/** A PDF is on its way from a site; Escape stops it as the button does. */
+function FetchingLine({ shelf }: { shelf: Shelf }) {
+  const now = shelf.sites.fetching.value;
+  const going = now !== null;
+  useEffect(() => {
+    if (!going) return;
+    const left = new AbortController();
+    const stop = ({ key, defaultPrevented }: KeyboardEvent) => {
+      // Where something lies over the page, Escape is for that.
+      if (key === 'Escape' && !defaultPrevented && !document.querySelector('dialog[open]'))
+        shelf.sites.fetching.peek()?.stop();
+    };
+    window.addEventListener('keydown', stop, { signal: left.signal });
+    return () => left.abort();
+  }, [going]);
+  if (!now) return null;
+  return (
+    <div class="line fetching">
+      <p role="status">{now.text}</p>
+      <div class="buttons">
+        <button data-command="stop-fetching" onClick={() => now.stop()}>
+          {t('tunes_fetch_stop')}
+        </button>
+      </div>
+    </div>
+  );
+}
+
+/** A site that was taken back is asked for before it is read again. */
+function AgainLine({ shelf }: { shelf: Shelf }) {
+  const { again } = shelf.sites;
+  const address = again.value;
+  if (address === null) return null;
+  return (
+    <Line name="again" text={t('tunes_site_again', new URL(address).host, fileNameOf(address, null))}>
+      <button class="first" onClick={() => void shelf.sites.takeAgain(address)}>
+        {t('tunes_site_again_yes')}
+      </button>
+      <button onClick={() => (again.value = null)}>{t('tunes_leave')}</button>
+    </Line>
+  );
+}
+
 /** What has just happened: a problem, a note, the last change with its undo. */
 export function Lines({ shelf }: { shelf: Shelf }) {
   const { problem, note, last } = shelf;
   return (
     <div class="lines">
       {problem.value && <Warning problem={problem.value} close={() => (problem.value = null)} />}
+      <FetchingLine shelf={shelf} />
+      <AgainLine shelf={shelf} />
       {note.value !== null && <p class="line">{note.value}</p>}
       {last.value && (
         <Line name="change" text={last.value.text}>

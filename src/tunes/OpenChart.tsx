@@ -52,7 +52,8 @@ export function OpenChart({ shelf }: { shelf: Shelf }) {
   const sent = (event: SubmitEvent) => {
     event.preventDefault();
     // The browser's question about the site must come from this very press: nothing is awaited before it.
-    void shelf.takeAddress(address.current?.value ?? '').then(close);
+    void shelf.sites.take((address.current?.value ?? '').trim());
+    close();
   };
   return (
     <div class="open-chart" ref={box}>
@@ -90,8 +91,8 @@ export function OpenChart({ shelf }: { shelf: Shelf }) {
               autoComplete="off"
               required
             />
-            <button ref={fetchButton} disabled={shelf.fetching.value}>
-              {t(shelf.fetching.value ? 'tunes_fetching' : 'tunes_fetch')}
+            <button ref={fetchButton} disabled={shelf.sites.fetching.value !== null}>
+              {t('tunes_fetch')}
             </button>
           </div>
           <p class="quiet">{t('tunes_fetch_note')}</p>

@@ -2,12 +2,13 @@ import { t } from '../host/i18n.ts';
 import type { Settings } from '../store/types.ts';
 import type { Shelf } from './shelf.ts';
 import { Sheet } from './Sheet.tsx';
+import { SitesPanel } from './SitesPanel.tsx';
 import { Storage } from './Storage.tsx';
 
 const themes: readonly Settings['theme'][] = ['auto', 'day', 'stage'];
 const themeNames = { auto: 'tunes_theme_auto', day: 'tunes_theme_day', stage: 'tunes_theme_stage' } as const;
 
-/** Theme, single letters, and what is kept. */
+/** Theme, single letters, what is kept, and which sites may be read. */
 export function SettingsSheet({ shelf, close }: { shelf: Shelf; close: () => void }) {
   const { theme, singleLetters } = shelf.settings.value;
   return (
@@ -35,6 +36,7 @@ export function SettingsSheet({ shelf, close }: { shelf: Shelf; close: () => voi
         <span>{t('keys_single_letters')}</span>
       </label>
       <Storage shelf={shelf} close={close} />
+      <SitesPanel shelf={shelf} />
     </Sheet>
   );
 }

@@ -1,6 +1,7 @@
 import { render } from 'preact';
 import { t } from '../host/i18n.ts';
 import { pageParams } from '../host/pages.ts';
+import { hostPattern } from '../host/permissions.ts';
 import { asProblem } from '../host/problem.ts';
 import { beginPage, onTurn, readAhead } from '../host/turn.ts';
 import { openStore } from '../store/index.ts';
@@ -19,7 +20,8 @@ async function open(): Promise<void> {
   document.title = t('tunes_title');
   try {
     const store = await openStore();
-    const shelf = await openShelf(store, pageParams(location.hash));
+    const params = pageParams(location.hash);
+    const shelf = await openShelf(store, params);
     // Told once: a reload is not the same mishap again.
     if (location.hash) history.replaceState(null, '', location.pathname);
     applyTheme(shelf.settings);
@@ -52,6 +54,10 @@ async function open(): Promise<void> {
       root,
     );
     html.dataset['state'] = 'ready';
+    const [begun, link] = [params.get('fetch'), params.get('link')];
+    if (begun !== null) void shelf.sites.follow(begun);
+    // The site was taken back: it waits for a yes.
+    if (link !== null && hostPattern(link) !== null) shelf.sites.again.value = link;
     requestAnimationFrame(() =>
       setTimeout(() => {
         performance.mark('tunes-shown');

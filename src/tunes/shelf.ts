@@ -1,12 +1,10 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { fileNameOf, isPdf } from '../core/chart/naming.ts';
+import { isPdf } from '../core/chart/naming.ts';
 import type { Card } from '../core/log/card.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { getLanguage, plural, t } from '../host/i18n.ts';
-import { askToFetch } from '../host/messages.ts';
 import { pageUrl } from '../host/pages.ts';
-import { hostPattern, requestHost } from '../host/permissions.ts';
 import { asProblem, ChartProblem, problemFrom } from '../host/problem.ts';
 import { turnTo } from '../host/turn.ts';
 import { sha256 } from '../store/index.ts';
@@ -14,6 +12,7 @@ import type { Addition, DocumentInfo, Settings, Store } from '../store/types.ts'
 import { announce } from '../ui/LiveRegion.tsx';
 import { createChanges, type Changes } from './changes.ts';
 import { marksOn, type Edition } from './editions.ts';
+import { createFromSites, type FromSites } from './from-sites.ts';
 import { cardsIn, sortTunes } from './list.ts';
 import { putSampleIn } from './sample.ts';
 import { download, headOf, takeFile } from './take.ts';
@@ -35,15 +34,13 @@ export interface Shelf {
   /** One quiet line about what has just been done. */
   readonly note: Signal<string | null>;
   readonly last: Changes['last'];
-  readonly fetching: ReadonlySignal<boolean>;
+  readonly sites: FromSites;
   readonly store: Store;
   /** Reads what the list shows. */
   refresh(): Promise<void>;
   /** Reads what is told beside it. */
   look(): Promise<void>;
   takeFiles(files: readonly File[]): Promise<void>;
-  /** Called in the press itself: the browser's question about the site comes first. */
-  takeAddress(address: string): Promise<void>;
   takeSample(): Promise<void>;
   /** Takes the file of a chart whose copy was dropped, and puts the chart on the stand; false: it is another file. */
   takeAgain(card: Card, file: File): Promise<boolean>;
@@ -72,7 +69,6 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
   const settings = signal(await store.settings());
   const problem = signal(problemFrom(initial));
   const note = signal<string | null>(null);
-  const fetching = signal(false);
   const changes = createChanges(store);
 
   const say = (text: string) => {
@@ -110,6 +106,12 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     say(plural('tunes_merged', added));
   };
 
+  const change = async (part: Partial<Settings>) => {
+    settings.value = await store.setSettings(part);
+  };
+  const show = (chart: ChartKey) => toStand({ chart });
+  const sites = createFromSites({ settings, change, doing, show });
+
   return {
     cards,
     today,
@@ -120,7 +122,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     problem,
     note,
     last: changes.last,
-    fetching,
+    sites,
     store,
     refresh,
     look,
@@ -149,24 +151,6 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
         if (taken.length > 0) say(plural('tunes_opened', taken.length));
         await Promise.all([refresh(), look()]);
       }),
-    async takeAddress(typed) {
-      const address = typed.trim();
-      const asked = requestHost(address);
-      await doing(address, async () => {
-        if (/^(blob|data):/.test(address)) throw new ChartProblem('page-blob', address.slice(0, 60));
-        if (address.startsWith('file:')) throw new ChartProblem('file-tab', address);
-        if (hostPattern(address) === null) throw new ChartProblem('no-address', address);
-        if (!(await asked))
-          throw new ChartProblem('no-grant', fileNameOf(address, null), new URL(address).host);
-        fetching.value = true;
-        const answer = await askToFetch(address).finally(() => (fetching.value = false));
-        if ('chart' in answer) {
-          toStand({ chart: answer.chart });
-          return;
-        }
-        throw problemFrom(new URLSearchParams(answer.problem)) ?? new ChartProblem('failed', address);
-      });
-    },
     takeSample: () =>
       doing(t('tunes_sample_name'), async () => {
         toStand({ chart: await putSampleIn(store), begin: '1' });
@@ -229,9 +213,6 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
         savedAt.value = await store.savedAt();
         say(t('tunes_saved'));
       }),
-    change: (part) =>
-      doing('', async () => {
-        settings.value = await store.setSettings(part);
-      }),
+    change: (part) => doing('', () => change(part)),
   };
 }

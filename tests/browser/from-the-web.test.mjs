@@ -3,16 +3,7 @@ import { readFileSync } from 'node:fs';
 import { hashOf } from './drive/charts.mjs';
 import { addressOf, browsers, linesOf, pageThat, readStand, sample, start, until } from './drive/index.mjs';
 import { openSite } from './drive/site.mjs';
-
-/** Types an address on the tunes page and sends it, as a player would. */
-async function typeAddress(driver, address) {
-  const page = await driver.openPage('tunes/index.html');
-  await page.waitForSelector('html[data-state="ready"]');
-  await page.click('.open-chart > button');
-  await page.type('#address', address);
-  await page.keyboard.press('Enter');
-  return page;
-}
+import { typeAddress } from './drive/tunes.mjs';
 
 describe.each(browsers)('charts from the web in %s', (name) => {
   let driver, site, tab;

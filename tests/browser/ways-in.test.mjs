@@ -2,8 +2,19 @@
 import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { hashOf } from './drive/charts.mjs';
-import { addressOf, browsers, choose, linesOf, pageThat, sample, start, until } from './drive/index.mjs';
+import {
+  addressOf,
+  browsers,
+  choose,
+  chooseInMenu,
+  linesOf,
+  pageThat,
+  sample,
+  start,
+  until,
+} from './drive/index.mjs';
 import { openSources } from './drive/sources.mjs';
+import { lineOf, openTunes, typeAddress } from './drive/tunes.mjs';
 
 const standOf = (name) => `/stand/index.html#chart=${hashOf(name)}`;
 const isLong = Boolean(process.env.HOLDFAST_LONG);
@@ -15,31 +26,6 @@ const onStand = (page, name) =>
     `${name} is on the stand`,
   );
 
-async function openTunes(driver) {
-  const page = await driver.openPage('tunes/index.html');
-  await page.waitForSelector('html[data-state="ready"]');
-  return page;
-}
-
-async function typeAddress(driver, address) {
-  const page = await openTunes(driver);
-  await page.click('.open-chart > button');
-  await page.type('#address', address);
-  await page.keyboard.press('Enter');
-  return page;
-}
-
-async function lineOf(page, seconds = 20) {
-  const lines = await until(
-    () => linesOf(page),
-    (now) => now.length > 0,
-    'a line is shown',
-    seconds,
-  );
-  expect(lines).toHaveLength(1);
-  return lines[0];
-}
-
 /** Drops text of a type on the page, as a link from another window comes. */
 const dropLink = (page, link) =>
   page.evaluate((address) => {
@@ -50,38 +36,6 @@ const dropLink = (page, link) =>
         .querySelector('main')
         .dispatchEvent(new DragEvent(type, { bubbles: true, cancelable: true, dataTransfer: transfer }));
   }, link);
-
-/**
- * Chooses our entry in the menu of the link `selector`. Firefox: a right click and the menu itself. Chromium draws its
- * menu outside of what can be driven: its event is sent to the background, for an entry that has to be there.
- */
-async function chooseInMenu(driver, tab, selector) {
-  await tab.bringToFront();
-  if (driver.inWindow) {
-    await tab.click(selector, { button: 'right' });
-    const press = `(() => {
-      const menu = document.getElementById('contentAreaContextMenu');
-      const entry = menu.state === 'open' && menu.querySelector('[id$="_open-link"]');
-      if (!entry) return false;
-      menu.activateItem(entry);
-      return true;
-    })()`;
-    await until(() => driver.inWindow(press), Boolean, 'the menu has our entry');
-    return;
-  }
-  const link = await tab.$eval(selector, (element) => element.href);
-  const target = await driver.browser.waitForTarget((each) => each.type() === 'service_worker');
-  const worker = await target.worker();
-  await worker.evaluate(
-    async (linkUrl, pageUrl) => {
-      await globalThis.chrome.contextMenus.update('open-link', { contexts: ['link'] });
-      const [shown] = await globalThis.chrome.tabs.query({ active: true });
-      globalThis.chrome.contextMenus.onClicked.dispatch({ menuItemId: 'open-link', linkUrl, pageUrl }, shown);
-    },
-    link,
-    tab.url(),
-  );
-}
 
 describe.each(browsers)('ways in, %s', (name) => {
   let driver, site, tab;

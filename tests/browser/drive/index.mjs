@@ -41,3 +41,35 @@ export async function pageThat(driver, wanted, what) {
   );
   return found;
 }
+
+/**
+ * Chooses our entry in the menu of the link `selector`. Firefox: a right click and the menu itself. Chromium draws its
+ * menu outside of what can be driven: its event is sent to the background, for an entry that has to be there.
+ */
+export async function chooseInMenu(driver, tab, selector) {
+  await tab.bringToFront();
+  if (driver.inWindow) {
+    await tab.click(selector, { button: 'right' });
+    const press = `(() => {
+      const menu = document.getElementById('contentAreaContextMenu');
+      const entry = menu.state === 'open' && menu.querySelector('[id$="_open-link"]');
+      if (!entry) return false;
+      menu.activateItem(entry);
+      return true;
+    })()`;
+    await until(() => driver.inWindow(press), Boolean, 'the menu has our entry');
+    return;
+  }
+  const link = await tab.$eval(selector, (element) => element.href);
+  const target = await driver.browser.waitForTarget((each) => each.type() === 'service_worker');
+  const worker = await target.worker();
+  await worker.evaluate(
+    async (linkUrl, pageUrl) => {
+      await globalThis.chrome.contextMenus.update('open-link', { contexts: ['link'] });
+      const [shown] = await globalThis.chrome.tabs.query({ active: true });
+      globalThis.chrome.contextMenus.onClicked.dispatch({ menuItemId: 'open-link', linkUrl, pageUrl }, shown);
+    },
+    link,
+    tab.url(),
+  );
+}

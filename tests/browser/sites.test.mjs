@@ -1,0 +1,127 @@
+/** What the player has let the extension read is listed, can be taken back, and is asked for again. */
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { hashOf } from './drive/charts.mjs';
+import { checkAxe } from './drive/axe.mjs';
+import { addressOf, browsers, linesOf, press, start, until } from './drive/index.mjs';
+import { openSources } from './drive/sources.mjs';
+import { openTunes, typeAddress } from './drive/tunes.mjs';
+
+const standOf = (name) => `/stand/index.html#chart=${hashOf(name)}`;
+const listed = (page) =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('.sites [data-site]')].map(({ dataset }) => dataset.site),
+  );
+const filesTold = (page) =>
+  page.$eval('.sites [data-files]', ({ dataset, textContent }) => [dataset.files, textContent]);
+/** What the browser itself holds for granted. */
+const granted = (page) =>
+  page.evaluate(async () => (await (globalThis.browser ?? globalThis.chrome).permissions.getAll()).origins);
+
+async function openPanel(driver) {
+  const page = await openTunes(driver);
+  await press(page, 'settings');
+  await page.waitForSelector('.sites');
+  return page;
+}
+
+const onStand = (page, name) =>
+  until(
+    () => addressOf(page),
+    (at) => at === standOf(name),
+    `${name} is on the stand`,
+  );
+
+describe.each(browsers)('sites that were granted, %s', (name) => {
+  let driver, site, pattern;
+  beforeAll(async () => {
+    [driver, site] = await Promise.all([start(name), openSources()]);
+    [pattern] = site.patterns;
+    await driver.grantHost(pattern);
+  });
+  afterAll(async () => {
+    await driver.close();
+    await site.close();
+  });
+
+  test('none at first; what is told of files is what this browser does', async () => {
+    const page = await openPanel(driver);
+    expect(await listed(page)).toEqual([]);
+    expect(await page.$eval('.sites', ({ textContent }) => textContent)).toContain(
+      'may read no site by itself',
+    );
+    const [state, text] = await filesTold(page);
+    expect(state).toBe(name === 'firefox' ? 'never' : 'asked');
+    expect(text).toContain('Files open in tabs');
+    await page.close();
+  });
+
+  test('one that was fetched from is listed, and gone once it is taken back', async () => {
+    const first = await typeAddress(driver, `${site.address}/plain/waltz.pdf`);
+    await onStand(first, 'waltz');
+    await first.close();
+    const page = await openPanel(driver);
+    expect(await listed(page)).toEqual([pattern]);
+    expect(await granted(page)).toEqual([pattern]);
+    await checkAxe(page, 'sites');
+    await page.click(`[data-site="${pattern}"] button`);
+    await until(
+      () => listed(page),
+      (now) => now.length === 0,
+      'it is off the list',
+    );
+    expect(await granted(page)).toEqual([]);
+    const said = await page.$eval('.sites [role="status"]', ({ textContent }) => textContent);
+    expect(said).toContain('127.0.0.1');
+    // The keyboard is not thrown back to the top of the page.
+    expect(await page.evaluate(() => document.activeElement.closest('.sites') !== null)).toBe(true);
+    await page.close();
+  });
+
+  test('the address that was taken back asks again', async () => {
+    const link = `${site.address}/plain/endings.pdf`;
+    if (name === 'firefox') {
+      const prompts = (on) =>
+        driver.inWindow(`Services.prefs.setBoolPref('extensions.webextOptionalPermissionPrompts', ${on})`);
+      await prompts(true);
+      const page = await typeAddress(driver, link);
+      const refuse = `(() => {
+        const prompt = document.getElementById('addon-webext-permissions-notification');
+        if (!prompt?.isConnected || PopupNotifications.panel.state !== 'open') return false;
+        prompt.secondaryButton.click();
+        return true;
+      })()`;
+      await until(() => driver.inWindow(refuse), Boolean, 'the browser asks for the site');
+      const lines = await until(
+        () => linesOf(page),
+        (now) => now.length > 0,
+        'a line is shown',
+      );
+      expect(lines[0]).toContain('127.0.0.1');
+      await prompts(false);
+      await page.close();
+      return;
+    }
+    // Chromium gives an extension again what it once had, without a question: ours stands before that.
+    const page = await typeAddress(driver, link);
+    await page.waitForSelector('.line.again');
+    expect(await page.$eval('.line.again', ({ textContent }) => textContent)).toContain('took back');
+    expect(await granted(page)).toEqual([]);
+    await page.click('.line.again button.first');
+    await onStand(page, 'endings');
+    expect(await granted(page)).toEqual([pattern]);
+    await page.close();
+  });
+
+  // Firefox hands no file over, so there is nothing to grant.
+  test.runIf(name === 'chromium')('files in tabs are allowed and taken back on the page itself', async () => {
+    await driver.grantHost('file:///*');
+    const files = await openPanel(driver);
+    await files.click('.sites [data-files="asked"] button');
+    await files.waitForSelector('.sites [data-files="granted"] button');
+    expect(await granted(files)).toContain('file:///*');
+    await files.click('.sites [data-files="granted"] button');
+    await files.waitForSelector('.sites [data-files="asked"] button');
+    expect(await granted(files)).toEqual([pattern]);
+    await files.close();
+  });
+});
