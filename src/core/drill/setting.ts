@@ -19,6 +19,11 @@ export interface Piece {
   /** Where it stands in the setting, CSS px on whole device pixels; as large as its source. */
   readonly left: number;
   readonly top: number;
+  /**
+   * Ink that touches its upper or lower edge and reaches no further in than this belongs to something beyond,
+   * CSS px.
+   */
+  readonly rim: number;
 }
 
 /** A box as it is set. */
@@ -72,6 +77,10 @@ const MOST_BARS = 4;
 const EDGE = 0.1;
 /** A clef reaches so far over and under its staff, staff heights; section letters and chords stand higher. */
 const CLEF_REACH = 0.5;
+/** Of things beyond a cut so much is left at most, staff heights: too low to be read. */
+const RIM = 0.15;
+/** Over a clef nothing is read: what does not reach the staff itself is a tempo, or a chord of the bar after it. */
+const CLEF_RIM = CLEF_REACH - 0.05;
 /** Kept free under each line for the strokes of the beats, staff heights. */
 const FOOT = 0.3;
 /** Places are rounded outwards to whole device pixels: so many of them a line. */
@@ -169,12 +178,13 @@ function lay(rows: readonly Row[], pages: readonly Size[], scale: number, densit
     const bars = area(placed.box[0], row.at(-1)!.placed.box[2] + edge);
     const after = clef ? clef.width : 0;
     const at = top / density;
-    const piece = (source: Area, left: number): Piece => ({
+    const piece = (source: Area, left: number, rim: number): Piece => ({
       page: line.page,
       line,
       source,
       left,
       top: at + (source.top - y0) / density,
+      rim: rim * staff * scale,
     });
     const boxes = row.map((cut): SetBox => {
       const [x0, b0, x1, b1] = cut.placed.box;
@@ -195,7 +205,7 @@ function lay(rows: readonly Row[], pages: readonly Size[], scale: number, densit
     return {
       top: at,
       bottom: top / density,
-      pieces: [...(clef ? [piece(clef, 0)] : []), piece(bars, after / density)],
+      pieces: [...(clef ? [piece(clef, 0, CLEF_RIM)] : []), piece(bars, after / density, RIM)],
       boxes,
     };
   });

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 import { render } from 'preact';
-import type { PlacedBox } from '../../core/chart/types.ts';
+import type { PageBox, PlacedBox } from '../../core/chart/types.ts';
 import { cutOut } from '../../pdf/cut.ts';
 import type { PdfFile } from '../../pdf/open.ts';
 import { showPdf, type PageDrawn } from '../../pdf/viewer.ts';
@@ -8,6 +8,7 @@ import type { FrameOptions, StandView } from '../mode.ts';
 import { around, clampScale, following, framing, turnedSize, turnOf, within } from './geometry.ts';
 import type { Point, Turn } from './geometry.ts';
 import { listenGestures } from './gestures.ts';
+import { printedBoxOf } from './margins.ts';
 import { layOverlays } from './overlay.tsx';
 import { createLooks, ENGRAVED, levelsOf, type Levels, type LookChoice } from './paper.ts';
 import { placesOf } from './places.ts';
@@ -75,6 +76,8 @@ export async function createView(
   let firstDrawn: () => void = () => undefined;
   const drawn = new Promise<void>((resolve) => (firstDrawn = resolve));
   const levels = new Map<number, Levels>();
+  /** Where pages are printed, of those that have been looked at. */
+  const printed = new Map<number, PageBox>();
   const choice = signal<LookChoice>({ ink: 'printed', swapScans: true });
   const lookOf = (page: number) => looks.look(levels.get(page) ?? ENGRAVED, choice.value);
   const dress = (page: number, element: HTMLElement) => {
@@ -133,11 +136,12 @@ export async function createView(
     heading = still ? null : target;
     scroller.scrollTo({ ...target, behavior: still ? 'instant' : 'smooth' });
   };
-  const frame = (boxes: readonly PlacedBox[], { smooth = false, maxScale, leastScale }: FrameOptions) => {
+  const frame = (boxes: readonly PlacedBox[], options: FrameOptions, margin = MARGIN) => {
+    const { smooth = false, maxScale, leastScale } = options;
     if (boxes.length === 0) return;
     const inside = {
-      width: Math.max(1, scroller.clientWidth - 2 * MARGIN),
-      height: Math.max(1, scroller.clientHeight - 2 * MARGIN),
+      width: Math.max(1, scroller.clientWidth - 2 * margin),
+      height: Math.max(1, scroller.clientHeight - 2 * margin),
     };
     const { scale: next, count } = framing(boxes, sizes, turn, inside, maxScale, leastScale);
     const same = Math.abs(next - viewer.scale()) < 1e-3;
@@ -150,6 +154,33 @@ export async function createView(
     // A change of size is not smooth, so the move that comes with it is not either.
     scrollTo(target, smooth && same);
     viewer.update();
+  };
+  /** A page small enough to be looked at as a whole. */
+  const lookAt = async (page: number, stop?: AbortSignal) => {
+    const { width, height } = sizes[page]!;
+    const fine = LOOKED_AT / width;
+    const whole = { left: 0, top: 0, width: LOOKED_AT, height: Math.round(height * fine) };
+    const canvas = await cutOut(file, page, whole, fine, stop);
+    if (!levels.has(page)) levels.set(page, levelsOf(canvas));
+    const { paper, ink } = levels.get(page)!;
+    printed.set(page, printedBoxOf(canvas, (paper + ink) / 2));
+  };
+  /** As large as its print fits: bare margins are left out as soon as it is known where they are. */
+  const fitPage = (page: number) => {
+    const fit = () => {
+      const box = printed.get(page);
+      // The box has air of its own.
+      if (box) frame([{ page, box, reach: box }], {}, 0);
+      else zoomAround(fitScale('page', page), places.centre());
+    };
+    if (!printed.has(page))
+      void lookAt(page, gone.signal).then(
+        () => kept === fit && fit(),
+        // A page that cannot be drawn keeps its margins.
+        () => undefined,
+      );
+    keep(fit);
+    fit();
   };
   const follow = (box: PlacedBox, playing: PlacedBox, smooth: boolean) => {
     const at = heading ?? { left: scroller.scrollLeft, top: scroller.scrollTop };
@@ -224,9 +255,14 @@ export async function createView(
       follow(box, playing, true);
     },
     zoomTo: (to) => {
+      const centred = () => {
+        const { x, y } = places.centre();
+        return places.nearest(x, y).page;
+      };
+      if (to === 'page') { fitPage(centred()); return; }
       const zoom = () => {
         const centre = places.centre();
-        const { page } = places.nearest(centre.x, centre.y);
+        const page = centred();
         zoomAround(typeof to === 'number' ? clampScale(to) : fitScale(to, page), centre);
       };
       keep(typeof to === 'number' ? null : zoom);
@@ -239,12 +275,7 @@ export async function createView(
       again();
     },
     cut: async (page, area, density, stop) => {
-      if (!levels.has(page)) {
-        const { width, height } = sizes[page]!;
-        const fine = LOOKED_AT / width;
-        const whole = { left: 0, top: 0, width: LOOKED_AT, height: Math.round(height * fine) };
-        levels.set(page, levelsOf(await cutOut(file, page, whole, fine, stop)));
-      }
+      if (!levels.has(page)) await lookAt(page, stop);
       return cutOut(file, page, area, density, stop);
     },
     look: lookOf,

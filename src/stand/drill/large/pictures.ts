@@ -6,9 +6,6 @@ import type { StandView } from '../../mode.ts';
 /** Pictures kept: so many device pixels, four bytes each. Two long spans on a sharp screen. */
 const KEPT_PIXELS = 24e6;
 
-/** What the cut has left of things beyond it is this high, in staff heights: too low to be read. */
-const FRAGMENT = 0.15;
-
 function tidy(canvas: HTMLCanvasElement, band: number): void {
   const context = canvas.getContext('2d');
   if (!context) return;
@@ -62,7 +59,7 @@ export function createPictures(view: StandView): Pictures {
           if (kept.has(key)) continue;
           const canvas = await view.cut(piece.page, piece.source, setting.scale * setting.density, stop);
           stop.throwIfAborted();
-          tidy(canvas, FRAGMENT * line.boxes[0]!.staff * setting.density);
+          tidy(canvas, piece.rim * setting.density);
           keep(key, canvas);
         }
         each?.();
