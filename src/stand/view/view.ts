@@ -259,7 +259,10 @@ export async function createView(
         const { x, y } = places.centre();
         return places.nearest(x, y).page;
       };
-      if (to === 'page') { fitPage(centred()); return; }
+      if (to === 'page') {
+        fitPage(centred());
+        return;
+      }
       const zoom = () => {
         const centre = places.centre();
         const page = centred();
