@@ -2,7 +2,9 @@ import { getDocument, PasswordResponses, PDFWorker, type PDFDocumentProxy } from
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
 import { BrokenPdf, EmptyPdf, NeedsPassword, NotAPdf, TooSlow } from './errors.ts';
 import { packedOptions } from './packed.ts';
+import type { Turn } from '../core/chart/types.ts';
 import { patience } from './patience.ts';
+import { turnDocument } from './turn.ts';
 
 /** Width and height of a page in points: crop box × UserUnit, after the page's own /Rotate. */
 export interface PageSize {
@@ -31,6 +33,8 @@ export interface OpenOptions {
   readonly signal?: AbortSignal;
   /** Share of the file read so far, 0–1. */
   readonly onProgress?: (share: number) => void;
+  /** How far the pages are turned after their own rotation; asked once the bytes have come. */
+  readonly turn?: () => Turn;
   /**
    * Asks for the password of a locked file; `wrong`: the one before was not it. When it rejects, the file stays
    * closed.
@@ -102,6 +106,7 @@ export async function openPdf(
         );
       };
     const document = await Promise.race([task.promise, limit.over]);
+    turnDocument(document, options.turn?.() ?? 0);
     if (document.numPages < 1) throw new EmptyPdf();
     const [pages, title] = await Promise.race([
       Promise.all([firstSizes(document), titleOf(document)]),

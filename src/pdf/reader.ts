@@ -4,8 +4,10 @@
  */
 import { getDocument, OPS, PDFWorker } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
+import type { Turn } from '../core/chart/types.ts';
 import { packedOptions } from './packed.ts';
 import { letterOutlines, readerOf, type PageReader } from './pages.ts';
+import { turnDocument } from './turn.ts';
 
 export type { PageReader };
 
@@ -36,8 +38,12 @@ class NoFilters {
   destroy() {}
 }
 
-/** Opens a PDF in this worker. Throws pdf.js's own errors. It is freed with the worker. */
-export async function readPages(bytes: Blob, password: string | null = null): Promise<PageReader> {
+/** Opens a PDF in this worker, its pages turned. Throws pdf.js's own errors. It is freed with the worker. */
+export async function readPages(
+  bytes: Blob,
+  password: string | null = null,
+  turn: Turn = 0,
+): Promise<PageReader> {
   const port = new Worker(workerUrl, { type: 'module' });
   const options = {
     ...(password === null ? {} : { password }),
@@ -51,5 +57,7 @@ export async function readPages(bytes: Blob, password: string | null = null): Pr
     CanvasFactory: Canvases,
     FilterFactory: NoFilters,
   };
-  return readerOf(await getDocument(options).promise, OPS);
+  const document = await getDocument(options).promise;
+  turnDocument(document, turn);
+  return readerOf(document, OPS);
 }

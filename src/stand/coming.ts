@@ -1,3 +1,5 @@
+import { turnOf } from '../core/chart/turn.ts';
+import type { Turn } from '../core/chart/types.ts';
 import { chartName } from '../core/chart/naming.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import { t } from '../host/i18n.ts';
@@ -17,6 +19,8 @@ export interface Coming {
   readonly name: () => string;
   readonly bytes: Promise<Blob>;
   readonly chart: Promise<OpenChart>;
+  /** How far its pages are turned, as far as is known once the bytes are there. */
+  readonly turn: () => Turn;
 }
 
 /** The password of the chart's file, beside the file. Waits for the chart: only locked files ask for it. */
@@ -31,14 +35,17 @@ export function memoryOf(store: Promise<Store>, { chart }: Coming): Memory {
 /** A chart that is kept, by the key in the address. */
 export function kept(store: Promise<Store>, key: ChartKey | null, left: AbortSignal): Coming {
   let name = '';
+  let turn: Turn = 0;
   const known = (async () => {
     if (!key) throw new CannotOpen(t('stand_no_chart'));
     const state = await knownChart(await store, key);
     name = state.name;
+    turn = turnOf(state.marks?.marks);
     return state;
   })();
   return {
     name: () => name,
+    turn: () => turn,
     bytes: known.then(async (state) => bytesOf(await store, state)),
     chart: known.then(async (state) => openChart(await store, state, left)),
   };
@@ -49,7 +56,7 @@ export function chosen(store: Promise<Store>, file: File, left: AbortSignal): Co
   if (file.size > LARGEST_FILE) {
     const size = t('stand_megabytes', Math.round(file.size / 2 ** 20));
     const refused = Promise.reject(new CannotOpen(t('stand_too_large', file.name, size)));
-    return { name: () => file.name, bytes: refused, chart: refused };
+    return { name: () => file.name, turn: () => 0, bytes: refused, chart: refused };
   }
   const keep = async () => {
     try {
@@ -65,5 +72,5 @@ export function chosen(store: Promise<Store>, file: File, left: AbortSignal): Co
     history.replaceState(null, '', pageUrl('stand', { chart: key }));
     return openChart(await store, await knownChart(await store, key), left);
   });
-  return { name: () => chartName(file.name), bytes: Promise.resolve(file), chart };
+  return { name: () => chartName(file.name), turn: () => 0, bytes: Promise.resolve(file), chart };
 }

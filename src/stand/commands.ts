@@ -7,7 +7,6 @@ const standCommands: readonly Command[] = [
   { id: 'zoom-in', label: 'stand_zoom_in', group: 'view', keys: ['Mod+Equal'] },
   { id: 'zoom-out', label: 'stand_zoom_out', group: 'view', keys: ['Mod+Minus'] },
   { id: 'zoom-page', label: 'stand_zoom_page', group: 'view', keys: ['Mod+Digit0'] },
-  { id: 'rotate', label: 'stand_rotate', group: 'view', keys: ['Alt+KeyR'] },
   { id: 'theme', label: 'stand_theme', group: 'view', keys: ['KeyD'] },
   { id: 'marks', label: 'stand_marks', group: 'general', keys: ['KeyM'] },
   { id: 'settings', label: 'stand_settings', group: 'general', keys: ['Comma'] },

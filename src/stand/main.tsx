@@ -1,6 +1,7 @@
 import { effect, signal, type Signal } from '@preact/signals';
 import { createRef, render } from 'preact';
 import { contradictionOf, defaultNumbers, planOf, routeFrom, writtenBars } from '../core/chart/index.ts';
+import { turnOf } from '../core/chart/turn.ts';
 import type { Marks, PageBox } from '../core/chart/types.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
@@ -20,7 +21,7 @@ import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
-import { newPart, withoutOthers } from './part.ts';
+import { beginAnew, newPart, withoutOthers } from './part.ts';
 import { keepingProblem, openingProblem } from './problems.ts';
 import { findTune, type FoundTune } from './find/finding.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';
@@ -73,7 +74,7 @@ async function show(
   params: URLSearchParams,
 ): Promise<void> {
   const opening = createOpening(left.signal);
-  const pdf = opening.read(coming.bytes, memoryOf(stored, coming));
+  const pdf = opening.read(coming.bytes, memoryOf(stored, coming), coming.turn);
   pdf.catch(() => undefined);
   const store = await stored;
   const settings = signal(await store.settings());
@@ -168,16 +169,18 @@ async function show(
     if (name === 'marks') toFirstLine(view, opened.state.peek(), from);
   }
   const zoom = (by: number) => () => view.zoomTo(view.scale.value * by);
-  let turn = 0;
   Object.assign(own, {
     'zoom-in': zoom(1.2),
     'zoom-out': zoom(1 / 1.2),
     'zoom-page': () => view.zoomTo('page'),
-    rotate: () => view.rotate((turn = (turn + 90) % 360)),
     marks: () => go('marks'),
   } satisfies Handlers);
   const handlers = (): Handlers => ({ ...own, ...mode.value?.mode.handlers });
   chart.value = opened;
+  effect(() => {
+    // Everything on the stand is drawn on pages as they are turned: it begins anew.
+    if (turnOf(opened.state.value.marks?.marks) !== coming.turn()) beginAnew();
+  });
   effect(() => {
     const { name, marks } = opened.state.value;
     document.title = name;
@@ -185,7 +188,8 @@ async function show(
   });
   void learnLayout();
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
-  if (settings.peek().findBars) await markFirst(opened, find).catch(told);
+  const anew = params.has('from') || params.has('anew');
+  if (settings.peek().findBars) await markFirst(opened, find, anew).catch(told);
   // Marks that were proposed are looked at first.
   go(params.has('marks') ? 'marks' : modeOf(opened.state.value));
   html.dataset['state'] = 'ready';
@@ -210,6 +214,7 @@ async function findOn(
       signal: signal_,
       from,
       password,
+      turn: coming.turn(),
       onProgress: (done, pages) => {
         if (pages > 1) reading.value = { text: t('stand_finding_page', done, pages), stop };
       },
@@ -220,8 +225,14 @@ async function findOn(
 }
 
 /** A chart that nobody has marked is marked as the page itself says, and can be played at once. */
-async function markFirst(chart: OpenChart, find: () => Promise<FoundTune | null>): Promise<void> {
-  if (chart.state.value.marks !== null || !chart.writing.value) return;
+async function markFirst(
+  chart: OpenChart,
+  find: () => Promise<FoundTune | null>,
+  anew: boolean,
+): Promise<void> {
+  const { marks: before } = chart.state.value;
+  const isUntouched = before === null || (anew && before.marks.systems.length === 0);
+  if (!isUntouched || !chart.writing.value) return;
   const found = await find();
   if (!found) {
     announce(t('stand_found_none'));
@@ -231,7 +242,7 @@ async function markFirst(chart: OpenChart, find: () => Promise<FoundTune | null>
   const { marks: kept } = await chart.append([
     // Until now it was called after its file.
     ...(title === null ? [] : [{ type: 'named', name: title } as const]),
-    { type: 'marks', parent: null, marks },
+    { type: 'marks', parent: before?.event ?? null, marks },
   ]);
   if (!kept || contradictionOf(routeFrom(marks).problems)) return;
   const plan = planOf(marks, defaultNumbers);

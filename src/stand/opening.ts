@@ -1,4 +1,5 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
+import type { Turn } from '../core/chart/types.ts';
 import { t } from '../host/i18n.ts';
 import { openPdf, type PdfFile } from '../pdf/open.ts';
 import { TooSlow } from '../pdf/errors.ts';
@@ -26,8 +27,8 @@ export interface Opening {
   readonly asking: ReadonlySignal<Asking | null>;
   /** Aborts when the player stops it, or the page takes too long. */
   readonly signal: AbortSignal;
-  /** Reads the file. Throws what `openPdf` throws; Stopped. */
-  read(bytes: Promise<Blob>, memory: Memory): Promise<PdfFile>;
+  /** Reads the file, its pages turned as told once its bytes are there. Throws what `openPdf` throws; Stopped. */
+  read(bytes: Promise<Blob>, memory: Memory, turn: () => Turn): Promise<PdfFile>;
   /** Keeps watch over the drawing of the first page. Throws TooSlow, Stopped. */
   draw<T>(drawing: () => Promise<T>): Promise<T>;
   stop(): void;
@@ -64,10 +65,11 @@ export function createOpening(left: AbortSignal): Opening {
     asking,
     signal: ends,
     stop,
-    async read(bytes, memory) {
+    async read(bytes, memory, turn) {
       let recalled: string | null = null;
       const typed = { once: false, keep: false };
       const file = await openPdf(bytes, {
+        turn,
         signal: ends,
         onProgress: (share) => (text.value = t('stand_opening_share', Math.round(100 * share))),
         askPassword: async (wrong) => {

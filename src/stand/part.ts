@@ -1,5 +1,7 @@
 import { overlaps } from '../core/chart/edit-shape.ts';
+import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
+import { turnOf, withTurn } from '../core/chart/turn.ts';
 import type { Marks } from '../core/chart/types.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
@@ -21,7 +23,11 @@ export async function withoutOthers(store: Store, chart: OpenChart, found: Marks
       card.marks !== null,
   );
   const states = await Promise.all(others.map((card) => store.state(card.chart, new Date().toISOString())));
-  const taken = states.flatMap((state) => state?.marks?.marks.systems ?? []);
+  const taken = states
+    .flatMap((state) => state?.marks?.marks ?? [])
+    // Places on pages that lie otherwise cannot be compared.
+    .filter((marks) => turnOf(marks) === turnOf(found))
+    .flatMap(({ systems }) => systems);
   const lines = found.systems.filter((line) => taken.some((other) => overlaps(line, other)));
   const { rest } = takeOut(
     found,
@@ -40,19 +46,25 @@ export async function newPart(
   marks: Marks | null,
   page: number,
 ): Promise<string> {
-  const { document, name: whole } = chart.state.peek();
+  const { document, name: whole, marks: now } = chart.state.peek();
+  // A tune that is still to be found lies as this one does.
+  const first = marks ?? (turnOf(now?.marks) === 0 ? null : withTurn(fromProposal([]), turnOf(now?.marks)));
   const key = crypto.randomUUID();
   const name = t('stand_part_name', whole, page + 1);
   if (document === null) return name;
   await store.append(key, crypto.randomUUID(), [
     { type: 'opened', document, name },
-    ...(marks ? [{ type: 'marks', parent: null, marks } as const] : []),
+    ...(first ? [{ type: 'marks', parent: null, marks: first } as const] : []),
   ]);
   if (!marks) {
     location.href = pageUrl('stand', { chart: key, from: String(page) });
-    // Only the fragment has changed: the page has to begin anew by itself.
-    window.document.documentElement.dataset['state'] = 'loading';
-    location.reload();
+    beginAnew();
   }
   return name;
+}
+
+/** The stand is opened again, at the address as it is now: one of which only the fragment changed does not by itself. */
+export function beginAnew(): void {
+  window.document.documentElement.dataset['state'] = 'loading';
+  location.reload();
 }

@@ -22,7 +22,7 @@ function inTurn<T>(signal: AbortSignal, work: () => Promise<T>): Promise<T> {
 
 /** Any address will do as a name in the browser's cache; nothing is ever fetched from it. */
 function cacheName({ document, line }: Card): string {
-  const place = line ? [line.page, line.top, line.bottom, line.left].join('-') : 'head';
+  const place = line ? [line.page, line.top, line.bottom, line.left, line.turn ?? 0].join('-') : 'head';
   return `https://picture.invalid/${document ?? ''}/${place}`;
 }
 
@@ -31,7 +31,7 @@ async function draw({ document, line }: Card, store: Store): Promise<Blob | null
   if (!bytes) return null;
   // The PDF reader is the largest part of the page: it is loaded only when a picture is wanted.
   const [{ openPdf }, { thumb }] = await Promise.all([import('../pdf/open.ts'), import('../pdf/thumb.ts')]);
-  const file = await openPdf(bytes);
+  const file = await openPdf(bytes, { turn: () => line?.turn ?? 0 });
   try {
     const page = line?.page ?? 0;
     if (page >= file.known) await file.sized();

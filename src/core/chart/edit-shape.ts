@@ -8,7 +8,14 @@ export const MAX_BARS = 32;
 
 /** Why an edit was not made. */
 export type RefusalReason =
-  'overlap' | 'too-small' | 'not-there' | 'last-line' | 'different-lengths' | 'itself' | 'too-few-bars';
+  | 'overlap'
+  | 'too-small'
+  | 'not-there'
+  | 'last-line'
+  | 'different-lengths'
+  | 'itself'
+  | 'too-few-bars'
+  | 'own-bars';
 
 /** An edit that cannot be made; the marks stay as they were. */
 export class Refused extends Error {

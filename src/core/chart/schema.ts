@@ -99,25 +99,32 @@ function allDifferent(ids: readonly string[]): boolean {
 
 const start = { meter: meterSchema, unit: v.nullable(unitSchema) };
 
+/** Version 2 adds the form; version 3 pages that are turned. */
+const marks2 = {
+  systems: systemsOf(bar2),
+  ...start,
+  choruses: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(MAX_CHORUSES))),
+  conventions: v.exactOptional(conventionsSchema),
+  byHand: v.exactOptional(
+    v.pipe(list(v.strictObject({ from: id, to: id })), v.minLength(1), v.maxLength(MAX_STRETCHES)),
+  ),
+} as const;
+
 /**
  * Marks as kept and as in a save. Fails on boxes without area, bars out of order and ids used twice.
  * Every version there ever was is read as it stands: a kept event is never rewritten, so that the same event
- * is the same on every machine. Version 1 lacks only what is optional in version 2.
+ * is the same on every machine. Each version lacks only what is optional in the next.
  */
 export const marksSchema = v.pipe(
   v.variant(
     'version',
     [
       v.strictObject({ version: v.literal(1), systems: systemsOf(bar1), ...start }),
+      v.strictObject({ version: v.literal(2), ...marks2 }),
       v.strictObject({
-        version: v.literal(2),
-        systems: systemsOf(bar2),
-        ...start,
-        choruses: v.exactOptional(v.pipe(v.number(), v.integer(), v.minValue(2), v.maxValue(MAX_CHORUSES))),
-        conventions: v.exactOptional(conventionsSchema),
-        byHand: v.exactOptional(
-          v.pipe(list(v.strictObject({ from: id, to: id })), v.minLength(1), v.maxLength(MAX_STRETCHES)),
-        ),
+        version: v.literal(3),
+        ...marks2,
+        turn: v.exactOptional(v.picklist([90, 180, 270])),
       }),
     ],
     'marks of a version that this release does not know: update first',

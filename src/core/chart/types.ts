@@ -127,13 +127,16 @@ export interface Stretch {
 }
 
 /** Everything the player has set on the pages of a chart: one versioned value. */
+/** Clockwise degrees. */
+export type Turn = 0 | 90 | 180 | 270;
+
 export interface Marks {
   /**
    * 2 where anything is said that version 1 has no word for (jumps, multi-bar rests, when a section sounds,
    * choruses, conventions, an order by hand), otherwise 1; `withVersion` sets it. A version 1 value is a
-   * version 2 value but for the number, and stays as it was kept.
+   * version 2 value but for the number, and stays as it was kept. 3 where the pages are turned.
    */
-  readonly version: 1 | 2;
+  readonly version: 1 | 2 | 3;
   /** In reading order. */
   readonly systems: readonly System[];
   /** The meter at the start. */
@@ -146,6 +149,8 @@ export interface Marks {
   readonly conventions?: Partial<Conventions>;
   /** The route as the player has put it right: these stretches in order, whatever the signs say. */
   readonly byHand?: readonly Stretch[];
+  /** The pages are turned so far after their own rotation, and boxes are fractions of the turned page. */
+  readonly turn?: Exclude<Turn, 0>;
 }
 
 /** A box on a page together with its reach: the area that is lit, cut out and compared. */

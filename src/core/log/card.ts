@@ -1,6 +1,6 @@
 /** What the tunes page shows of a chart: small, so that thousands are read at once. */
 import { formText } from '../chart/name.ts';
-import type { BeatUnit, Plan, Span, System } from '../chart/types.ts';
+import type { BeatUnit, Marks, Plan, Span, System, Turn } from '../chart/types.ts';
 import type { ChartState, CurrentStep } from './state.ts';
 
 /** Where the first line of music stands: fractions of its page, `left` its first bar line. */
@@ -9,6 +9,8 @@ export interface FirstLine {
   readonly top: number;
   readonly bottom: number;
   readonly left: number;
+  /** How far the pages are turned; absent: not at all. */
+  readonly turn?: Turn;
 }
 
 /** The step that a chart stands on, its bars by the numbers on the page. */
@@ -57,10 +59,12 @@ export function barNumbers(plan: Plan, span: Span): readonly [number, number] {
   return [at(span.from), at(span.to)];
 }
 
-function firstLineOf(systems: readonly System[]): FirstLine | null {
-  const [system] = systems;
+function firstLineOf(marks: Marks | undefined): FirstLine | null {
+  const system = marks?.systems[0];
   const bar = system?.bars[0];
-  return system && bar ? { page: system.page, top: system.top, bottom: system.bottom, left: bar.x0 } : null;
+  if (!system || !bar) return null;
+  const place = { page: system.page, top: system.top, bottom: system.bottom, left: bar.x0 };
+  return marks.turn === undefined ? place : { ...place, turn: marks.turn };
 }
 
 function stepOf(plan: Plan, step: CurrentStep): CardStep {
@@ -86,7 +90,7 @@ export function cardOf(state: ChartState): Card {
     finished: state.finished,
     playedAt: state.lastPass?.at ?? null,
     marks: marks?.event ?? null,
-    line: firstLineOf(systems),
+    line: firstLineOf(marks?.marks),
     form: plan ? formText(plan.plan) : '',
     bars: barCount(systems),
     unit: plan?.plan.bars[0]?.unit ?? 'quarter',

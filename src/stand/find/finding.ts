@@ -1,4 +1,5 @@
-import type { Marks } from '../../core/chart/types.ts';
+import { withTurn } from '../../core/chart/turn.ts';
+import type { Marks, Turn } from '../../core/chart/types.ts';
 import { titleOf } from '../../core/find/chart/index.ts';
 import { proposalFrom } from '../../core/find/proposal.ts';
 import type { FoundPage } from '../../core/find/types.ts';
@@ -19,6 +20,8 @@ export interface FindOptions {
   readonly from?: number;
   /** What opens a locked file. */
   readonly password: string | null;
+  /** How far the pages are turned. */
+  readonly turn: Turn;
   /** How far it is. */
   readonly onProgress?: (done: number, pages: number) => void;
 }
@@ -29,7 +32,7 @@ export interface FindOptions {
  */
 async function findPages(
   bytes: Blob,
-  { signal, password, from = 0, onProgress }: FindOptions,
+  { signal, password, turn, from = 0, onProgress }: FindOptions,
 ): Promise<FoundPage[]> {
   const found: FoundPage[] = [];
   let next = from;
@@ -40,7 +43,7 @@ async function findPages(
   while (!signal.aborted && !isOver()) {
     const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
     try {
-      worker.postMessage({ bytes, password, from: next } satisfies FindRequest);
+      worker.postMessage({ bytes, password, turn, from: next } satisfies FindRequest);
       for (;;) {
         const reply = await replyOf(worker, signal);
         if (reply === 'late') break;
@@ -91,7 +94,10 @@ const TITLE_SURE = 0.8;
 /** The bars of a file as marks; null when there are none, or it was stopped before there were any. */
 export async function findTune(bytes: Blob, options: FindOptions): Promise<FoundTune | null> {
   const pages = await findPages(bytes, options);
-  const marks = proposalFrom(pages, () => crypto.randomUUID());
+  const marks = withTurn(
+    proposalFrom(pages, () => crypto.randomUUID()),
+    options.turn,
+  );
   if (marks.systems.length === 0) return null;
   const title = titleOf(pages);
   return { marks, title: title && title.sure >= TITLE_SURE ? title.text : null };

@@ -1,9 +1,12 @@
+import type { Turn } from '../../core/chart/types.ts';
 import type { FoundPage } from '../../core/find/types.ts';
 
 /** What the finder is asked: the bars of these pages (from 0), in this order. */
 export interface FindRequest {
   readonly bytes: Blob;
   readonly password: string | null;
+  /** How far the pages are turned. */
+  readonly turn: Turn;
   readonly from: number;
 }
 

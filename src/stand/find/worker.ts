@@ -8,10 +8,10 @@ const answer = (reply: FindReply) => postMessage(reply);
 
 addEventListener('message', ({ data }: MessageEvent<FindRequest>) => void find(data));
 
-async function find({ bytes, password, from }: FindRequest): Promise<void> {
+async function find({ bytes, password, turn, from }: FindRequest): Promise<void> {
   let reader: PageReader;
   try {
-    reader = await readPages(bytes, password);
+    reader = await readPages(bytes, password, turn);
   } catch {
     answer({ type: 'failed' });
     return;

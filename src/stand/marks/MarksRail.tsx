@@ -35,6 +35,8 @@ export function MarksRail({ context, editor, actions, numbers, handlers, setting
   const marks = editor.marks.value;
   const plan = planOf(marks, numbers.value);
   const empty = barsOf(marks).length === 0;
+  /** Nothing on it is the player's own: it can still be turned. */
+  const isLoose = barsOf(marks).every(({ found }) => found !== undefined);
   const lines = editor.selection.value.kind === 'none' ? 0 : actions.selectedLines().length;
   const canPart = lines > 0 && lines < marks.systems.length;
   return (
@@ -46,6 +48,9 @@ export function MarksRail({ context, editor, actions, numbers, handlers, setting
           <CommandButton id="marks-undo" label="marks_cmd_undo" handlers={handlers} class="plain" />
           <CommandButton id="marks-redo" label="marks_cmd_redo" handlers={handlers} class="plain" />
           <CommandButton id="marks-find" label="marks_cmd_find" handlers={handlers} class="plain" />
+          {isLoose && (
+            <CommandButton id="marks-turn" label="marks_cmd_turn" handlers={handlers} class="plain" />
+          )}
           {canPart && (
             <CommandButton id="marks-part" label="marks_cmd_part" handlers={handlers} class="plain" />
           )}

@@ -52,6 +52,7 @@ export const marksCommands: readonly Command[] = [
   row('next-doubt', 'marks_cmd_next_doubt', 'KeyQ'),
   row('vouch', 'marks_cmd_vouch', 'KeyV'),
   row('find', 'marks_cmd_find', 'Shift+KeyF'),
+  row('turn', 'marks_cmd_turn', 'Alt+KeyR'),
   row('part', 'marks_cmd_part', 'Shift+KeyP'),
   row('another', 'marks_cmd_another', 'Shift+KeyN'),
   row('undo', 'marks_cmd_undo', 'Mod+KeyZ'),

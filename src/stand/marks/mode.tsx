@@ -6,6 +6,7 @@ import { takeOut } from '../../core/chart/part.ts';
 import { contradictionOf } from '../../core/chart/repeats.ts';
 import { routeFrom } from '../../core/chart/route.ts';
 import { t } from '../../host/i18n.ts';
+import { pageUrl } from '../../host/pages.ts';
 import type { Settings } from '../../store/types.ts';
 import type { Handlers } from '../../ui/commands.ts';
 import type { Mode, StandContext } from '../mode.ts';
@@ -68,6 +69,12 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
   const another = () => {
     const at = context.view.toPage(innerWidth / 3, innerHeight / 2, Infinity);
     void keeper.keep().then(() => context.another(null, at?.page ?? 0));
+  };
+  const turn = async () => {
+    if (!editor.make({ type: 'turn-pages' })) return;
+    // As soon as it is kept the stand begins anew: here, and looking for bars.
+    history.replaceState(null, '', pageUrl('stand', { chart: context.chart, marks: '', anew: '' }));
+    await keeper.keep().catch(() => undefined);
   };
   let finding = false;
   const findAgain = async () => {
@@ -164,6 +171,7 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     'marks-next-doubt': () => actions.nextDoubt(),
     'marks-vouch': () => actions.vouch(),
     'marks-find': () => void findAgain(),
+    'marks-turn': () => void turn(),
     'marks-part': () => void part(),
     'marks-another': another,
     'marks-undo': () => editor.undo(),

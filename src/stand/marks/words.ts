@@ -16,6 +16,7 @@ const REFUSALS = {
   'different-lengths': 'marks_no_lengths',
   itself: 'marks_no_itself',
   'too-few-bars': 'marks_no_few_bars',
+  'own-bars': 'marks_no_own_bars',
 } as const satisfies Record<Refused['reason'], MessageKey>;
 
 /** Why an edit was not made, as the player reads it. */

@@ -1,4 +1,6 @@
-import type { PageBox, PlacedBox } from '../../core/chart/types.ts';
+import type { PageBox, PlacedBox, Turn } from '../../core/chart/types.ts';
+
+export type { Turn };
 
 /** Where things lie, in CSS px: of the scrolled content, or of the window on it. */
 export interface Rect {
@@ -17,9 +19,6 @@ export interface Point {
   readonly left: number;
   readonly top: number;
 }
-
-/** A quarter turn or none, clockwise degrees. */
-export type Turn = 0 | 90 | 180 | 270;
 
 /** CSS px between pages, as view.css has it. */
 export const PAGE_GAP = 10;

@@ -34,7 +34,7 @@ describe('marks of every version there was', () => {
     properties: undefined,
     additionalProperties: undefined,
   });
-  test.each([1, 2])('version %i is read as it was written, and holds to the JSON Schema', (version) => {
+  test.each([1, 2, 3])('version %i is read as it was written, and holds to the JSON Schema', (version) => {
     expect(parseMarks(literal(version))).toEqual(literal(version));
     expect(valid(literal(version)), JSON.stringify(valid.errors?.[0])).toBe(true);
   });
@@ -51,13 +51,19 @@ describe('marks of every version there was', () => {
       expect(valid(old), key).toBe(false);
     }
   });
+  test('version 2 has no word for pages that are turned', () => {
+    const old = { ...literal(2), turn: literal(3).turn };
+    expect(() => parseMarks(old)).toThrow(NotReadable);
+    expect(valid(old)).toBe(false);
+  });
   test('are kept under the lowest version that can say it', () => {
     expect(withVersion(literal(1))).toEqual(literal(1));
     expect(withVersion({ ...literal(1), version: 2 })).toEqual(literal(1));
     expect(withVersion({ ...literal(2), version: 1 })).toEqual(literal(2));
+    expect(withVersion({ ...literal(3), version: 1 })).toEqual(literal(3));
   });
   test('a version to come is said to be newer', () => {
-    expect(() => parseMarks({ ...literal(2), version: 3 })).toThrow(/update first/);
+    expect(() => parseMarks({ ...literal(3), version: 4 })).toThrow(/update first/);
   });
 });
 
@@ -66,7 +72,7 @@ describe('marks from outside', () => {
     expect(parseMarks(JSON.parse(JSON.stringify(aaba())))).toEqual(aaba());
   });
   const wrong: [name: string, change: (marks: any) => void][] = [
-    ['another version', (m) => (m.version = 3)],
+    ['another version', (m) => (m.version = 4)],
     ['an attribute that this release does not know', (m) => (m.systems[0].bars[0].leap = 'dc')],
     ['a box outside the page', (m) => (m.systems[0].bars[0].x0 = -0.1)],
     ['a bar without width', (m) => (m.systems[0].bars[0].x1 = m.systems[0].bars[0].x0)],

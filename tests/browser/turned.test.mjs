@@ -1,0 +1,107 @@
+import { readFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { degrees, PDFDocument } from 'pdf-lib';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { iou } from '../../src/core/chart/place.ts';
+import { briefly, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
+import { readLog } from './drive/log.mjs';
+
+/** A sample whose pages lie on their side: a quarter turn clockwise puts them right. */
+async function lying(name, folder) {
+  const pdf = await PDFDocument.load(readFileSync(sample(`${name}.pdf`)));
+  for (const page of pdf.getPages()) page.setRotation(degrees(270));
+  const bytes = await pdf.save();
+  const path = join(folder, `${name} lying.pdf`);
+  writeFileSync(path, bytes);
+  return { path, hash: createHash('sha256').update(bytes).digest('hex') };
+}
+
+const boxesOf = ({ systems }) =>
+  systems.flatMap(({ page, top, bottom, bars }) =>
+    bars.map(({ x0, x1 }) => ({ page, box: [x0, top, x1, bottom] })),
+  );
+
+describe.each(briefly('chromium'))('a scan that lies on its side, in %s', (name) => {
+  let driver;
+  const folder = mkdtempSync(join(tmpdir(), 'lying-'));
+  beforeAll(async () => {
+    driver = await start(name, { size: { width: 1440, height: 900 } });
+  });
+  afterAll(async () => {
+    await driver.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  test('one key turns it, its bars are found, and it lies right the next time', async () => {
+    const { path, hash } = await lying('scanned', folder);
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    await choose(page, 'input.open-file', path);
+    await shows(page, { state: 'ready' });
+    expect(await page.$eval('#stand', ({ dataset }) => [dataset.mode, dataset.bars])).toEqual(['marks', '0']);
+    const upright = () =>
+      page.$eval('.pdfViewer .page', (sheet) => {
+        const { width, height } = sheet.getBoundingClientRect();
+        return height > width;
+      });
+    expect(await upright()).toBe(false);
+
+    await press(page, 'marks-turn');
+    const wanted = boxesOf(JSON.parse(readFileSync(sample('scanned.marks.json'), 'utf8')));
+    await until(
+      () => page.evaluate(() => document.querySelector('#stand')?.dataset.bars ?? null),
+      (bars) => bars === String(wanted.length),
+      'its bars are found',
+    );
+    await shows(page, { state: 'ready' });
+    expect(await upright()).toBe(true);
+    const { marks } = (await readLog(page, hash)).filter(({ type }) => type === 'marks').at(-1);
+    expect(marks.turn).toBe(90);
+    for (const [i, { box }] of boxesOf(marks).entries())
+      expect(iou(box, wanted[i].box), `bar ${i}`).toBeGreaterThan(0.75);
+
+    // Now that it lies right the drill begins at once, and the light falls on the bar.
+    await press(page, 'marks-begin');
+    await until(
+      () => readStand(page),
+      ({ phase }) => phase === 'idle',
+      'the drill',
+    );
+    await page.close();
+    const tunes = await driver.openPage('tunes/index.html');
+    await tunes.waitForSelector('li.tune img');
+    await tunes.click('li.tune a.tune-body');
+    await shows(tunes, { state: 'ready', phase: 'idle' });
+    expect(
+      await tunes.$eval('.pdfViewer .page', (sheet) => {
+        const { width, height } = sheet.getBoundingClientRect();
+        return height > width;
+      }),
+    ).toBe(true);
+    await tunes.close();
+  });
+
+  test('pages with bars of the player are not turned, and the line says what to do', async () => {
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    await choose(page, 'input.open-file', sample('first.pdf'));
+    await shows(page, { state: 'ready' });
+    await page.keyboard.press('KeyM');
+    await page.waitForSelector('.marks-bar');
+    await page.click('.marks-bar');
+    await page.keyboard.press('KeyT');
+    await page.keyboard.down('Alt');
+    await page.keyboard.press('KeyR');
+    await page.keyboard.up('Alt');
+    await until(
+      () => page.$eval('.stand-line', (line) => line.textContent).catch(() => ''),
+      (line) => line.includes('would not turn'),
+      'the line',
+    );
+    expect(await page.$eval('#stand', ({ dataset }) => dataset.bars)).not.toBe('0');
+    await page.close();
+  });
+});
