@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import { getLanguage, plural, t } from '../host/i18n.ts';
 import { onTurn } from '../host/turn.ts';
 import { createKeys } from '../ui/keys.ts';
@@ -9,6 +9,7 @@ import { FirstRun } from './FirstRun.tsx';
 import { Asks, Lines } from './Lines.tsx';
 import { List } from './List.tsx';
 import { Chosen, ListBar } from './ListBar.tsx';
+import { lookedAt, rememberLooking } from './looking.ts';
 import { OpenChart } from './OpenChart.tsx';
 import { Overs } from './Overs.tsx';
 import type { Shelf } from './shelf.ts';
@@ -51,8 +52,13 @@ function Empty({ shelf, view }: { shelf: Shelf; view: View }) {
 
 /** All of the player's charts, and what to play now. */
 export function Page({ shelf }: { shelf: Shelf }) {
-  const view = useMemo(() => createView(shelf), [shelf]);
+  const before = useMemo(lookedAt, []);
+  const view = useMemo(() => createView(shelf, before), [shelf]);
   const field = useRef<HTMLInputElement>(null);
+  useLayoutEffect(() => {
+    if (before) scrollTo({ top: before.top, behavior: 'instant' });
+    rememberLooking(() => ({ place: view.place.peek(), search: view.search.peek() }));
+  }, [view]);
   useEffect(() => {
     createKeys({
       commands,

@@ -3,6 +3,7 @@ import type { Card } from '../core/log/card.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import { getLanguage } from '../host/i18n.ts';
 import { cardsIn, findTunes, sortTunes, type Place } from './list.ts';
+import type { Looking } from './looking.ts';
 import { inOrder, setsOf, type TuneSet } from './sets.ts';
 import type { Shelf } from './shelf.ts';
 
@@ -26,9 +27,10 @@ export interface View {
   readonly over: Signal<Over | null>;
 }
 
-export function createView(shelf: Shelf): View {
-  const wanted = signal<Place>({ kind: 'all' });
-  const search = signal('');
+/** `before`: how the list was looked at when this tab left it. */
+export function createView(shelf: Shelf, before: Looking | null): View {
+  const wanted = signal<Place>(before?.place ?? { kind: 'all' });
+  const search = signal(before?.search ?? '');
   const chosen = signal<ReadonlySet<ChartKey> | null>(null);
   const language = getLanguage();
   const cards = computed(() => shelf.cards.value ?? []);

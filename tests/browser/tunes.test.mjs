@@ -229,6 +229,36 @@ describe.each(briefly('chromium'))('the tunes page in %s', (name) => {
     expect(await page.evaluate(() => location.hash)).toBe(`#chart=${hashOf('waltz')}`);
   });
 
+  test('coming back from a chart the list is as it was left; another tab begins afresh', async () => {
+    await openTunes();
+    await page.select('.sort select', 'added');
+    await search('a');
+    const { count } = await until(
+      () => readTunes(page),
+      (now) => now.count > 50 && now.count < COUNT,
+      'many are found',
+    );
+    const top = await page.evaluate(() => {
+      scrollTo({ top: document.documentElement.scrollHeight / 2, behavior: 'instant' });
+      return scrollY;
+    });
+    expect(top).toBeGreaterThan(500);
+    // The stand's own way back, as a link in the same tab.
+    await page.evaluate((chart) => (location.href = `/stand/index.html#chart=${chart}`), hashOf('waltz'));
+    await onStand();
+    await page.click('.stand-top a');
+    await page.waitForSelector('html[data-state="ready"] li.tune');
+    expect((await readTunes(page)).count).toBe(count);
+    expect(await page.$eval('input[type="search"]', ({ value }) => value)).toBe('a');
+    await until(
+      () => page.evaluate(() => scrollY),
+      (now) => Math.abs(now - top) < 2,
+      'it is scrolled to where it was',
+    );
+    await openTunes();
+    await showsTunes(page, { count: COUNT + 2 });
+  });
+
   test('all copies not played for long are dropped, marks and history stay', async () => {
     await openTunes();
     await press('[data-command="settings"]');
