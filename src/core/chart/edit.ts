@@ -66,7 +66,8 @@ export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
   if (command.type === 'turn-pages') return turnPages(marks);
   if (command.type === 'take-out') return takeOut(marks, command.systems).rest;
   const made = changed(marks, command, newId);
-  return made === marks ? marks : withVersion(mendOrder(marks, seen(marks, made)));
+  const isOfTwins = command.type === 'as' || command.type === 'as-section' || command.type === 'apart';
+  return made === marks ? marks : withVersion(mendOrder(marks, seen(marks, made, isOfTwins)));
 }
 
 function changed(

@@ -25,15 +25,29 @@ export function vouch(marks: Marks, bars: readonly BarId[]): Marks {
   return mapBars(marks, (bar) => (bar.found !== undefined && right.has(bar.id) ? without(bar) : bar));
 }
 
-/** After an edit: every bar that it has changed or moved is the player's own. */
-export function seen(before: Marks, after: Marks): Marks {
+/** It differs at most in what it is as: then another bar of its class has changed, not this one. */
+function isAsBefore(was: Bar | undefined, bar: Bar): boolean {
+  if (was === undefined || was === bar) return was === bar;
+  const keys = new Set([...Object.keys(was), ...Object.keys(bar)] as (keyof Bar)[]);
+  keys.delete('as');
+  return [...keys].every((key) => JSON.stringify(was[key]) === JSON.stringify(bar[key]));
+}
+
+/**
+ * After an edit: every bar that it has changed or moved is the player's own. `isOfTwins`: it was about what is
+ * as what; otherwise a bar whose class alone has changed is still as it was found.
+ */
+export function seen(before: Marks, after: Marks, isOfTwins = false): Marks {
   const bars = new Map(barsOf(before).map((bar) => [bar.id, bar]));
   const heights = new Map(before.systems.map(({ id, top, bottom }) => [id, { top, bottom }]));
   const systems = after.systems.map((system) => {
     const was = heights.get(system.id);
     const stays = was?.top === system.top && was.bottom === system.bottom;
     const next = system.bars.map((bar) =>
-      bar.found === undefined || (stays && bars.get(bar.id) === bar) ? bar : without(bar),
+      bar.found === undefined ||
+      (stays && (isOfTwins ? bars.get(bar.id) === bar : isAsBefore(bars.get(bar.id), bar)))
+        ? bar
+        : without(bar),
     );
     return next.every((bar, i) => bar === system.bars[i]) ? system : { ...system, bars: next };
   });

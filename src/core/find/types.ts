@@ -213,10 +213,23 @@ export interface FoundBar {
   readonly sure: number;
 }
 
+/** An upright at a system's staves as it looked: a bar line, or a stroke that was left out. */
+export interface SeenLine {
+  /** Where it stands, a fraction of the page's width. */
+  readonly x: number;
+  /** Traits in the order of `TRAITS`, see looks/traits.ts. */
+  readonly look: readonly number[];
+  /** The boundary it was taken for, and how sure that is; absent where it was left out. */
+  readonly kind?: BarLineKind;
+  readonly sure?: number;
+}
+
 export interface FoundSystem {
   readonly box: PageBox;
   readonly staves: readonly FoundStaff[];
   readonly bars: readonly FoundBar[];
+  /** Every upright, left to right, for learning from a correction. */
+  readonly seen?: readonly SeenLine[];
   readonly sure: number;
 }
 

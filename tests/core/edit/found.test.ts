@@ -48,6 +48,17 @@ describe('what the player has seen', () => {
   test('moving a line of music makes all of it the player’s own', () => {
     expect(own(edit(found, { type: 'move-system', system: 't', dx: 0, dy: 0.01 }, newId))).toBe('efgh');
   });
+  test('a bar whose twin was changed is still as it was found, one that was said to be no twin is not', () => {
+    const twins: Marks = {
+      ...found,
+      systems: found.systems.map((system) => ({
+        ...system,
+        bars: system.bars.map((bar) => (bar.id === 'e' || bar.id === 'g' ? { ...bar, as: 'a' } : bar)),
+      })),
+    };
+    expect(own(edit(twins, { type: 'add-line', bar: 'a', x: null }, newId))).not.toMatch(/[b-h]/);
+    expect(own(edit(twins, { type: 'apart', bars: ['e'] }, newId))).toBe('e');
+  });
   test('a bar that is right can be said to be so, and nothing else changes', () => {
     const made = edit(found, { type: 'vouch', bars: ['c'] }, newId);
     expect(own(made)).toBe('c');

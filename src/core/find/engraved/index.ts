@@ -1,6 +1,18 @@
 import type { PageBox } from '../../chart/types.ts';
 import { barsOf, foundSystem } from '../bars/bars.ts';
-import type { FoundBar, FoundPage, FoundSign, PageInk, StaffParts, SystemParts } from '../types.ts';
+import { uprightsInInk } from '../looks/ink.ts';
+import { seenLines } from '../looks/seen.ts';
+import type {
+  FoundBar,
+  FoundPage,
+  FoundSign,
+  Ink,
+  InkLine,
+  PageInk,
+  SeenLine,
+  StaffParts,
+  SystemParts,
+} from '../types.ts';
 import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
 import { keysOf } from './keys.ts';
@@ -45,9 +57,18 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     signs.push(...titleSigns(words, read, s, page, index));
     signs.push(...pageSigns(ink, system.bars, count, page, index));
     count += system.bars.length;
-    return system;
+    return { ...system, seen: seenIn(ink, parts, page.width) };
   });
   return { page: index, width: page.width, height: page.height, systems: found, signs, by: 'ink' };
+}
+
+const isUpright = (ink: Ink): ink is InkLine => ink.kind === 'line' && Math.abs(ink.x1 - ink.x0) < 0.5;
+
+/** What every upright looked like, for learning from a correction. */
+function seenIn({ staves, signs, lines, ink }: SystemInk, parts: SystemParts, width: number): SeenLine[] {
+  const boxes = signs.map((sign) => ({ box: sign.ink.box, isHead: sign.kind === 'head' }));
+  const uprights = uprightsInInk(staves, lines.upright, boxes, ink.filter(isUpright));
+  return seenLines(parts, uprights, (x) => x / width);
 }
 
 /** The first bar of a chart is a pickup when its notes do not fill the meter. */

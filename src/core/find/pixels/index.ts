@@ -1,6 +1,8 @@
 /** Finds staves, systems and bars on a page of pixels. */
 import { foundSystem, type BarParts } from '../bars/bars.ts';
 import type { PageBox } from '../../chart/types.ts';
+import { uprightsInPixels } from '../looks/pixels.ts';
+import { seenLines } from '../looks/seen.ts';
 import type { FoundPage, FoundSystem, SystemParts } from '../types.ts';
 import { barlinesOf, type Doubt } from './barlines.ts';
 import { bracketsOf } from './brackets.ts';
@@ -133,7 +135,10 @@ export function findPixels(
           marginOf(bar, bar.x1 < (parts.staves[0]?.x1 ?? 0) - 4 * straight.unit),
         ),
       }));
-      return onPage(found, straight, width, height);
+      const uprights = uprightsInPixels(straight);
+      const middle = straight.tops[0]! + 2 * straight.unit;
+      const place = (u: number) => straight.toPage(u, middle)[0] / width;
+      return { ...onPage(found, straight, width, height), seen: seenLines(parts, uprights, place) };
     })
     .filter(({ bars }) => bars.length > 0);
   return { page: index, ...size, systems: found, signs: [], by: 'pixels' };

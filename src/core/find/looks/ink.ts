@@ -1,0 +1,151 @@
+/** Looks of the uprights of an engraved system. Lengths in page points until they are traits. */
+import type { Straight } from '../engraved/straight.ts';
+import type { InkLine, PointBox, StaffParts } from '../types.ts';
+import type { Upright } from './seen.ts';
+import { BESIDE, FOLLOWED, ROOM, type Traits } from './traits.ts';
+
+/** Pieces of one stroke: this near across, this far apart along it, in spaces. */
+const ALIGNED = 0.08;
+const GAP = 1.05;
+/** Shorter ones are no candidates, in spaces. */
+const SHORTEST = 1.8;
+/** A head is so near to its stem at the side, and to its end; slurs and beams are wider than signs, in spaces. */
+const TOUCH = 0.12;
+const AT_END = 0.75;
+const WIDEST = 2.5;
+/** Ends of partners lie this near to each other, in spaces. */
+const LEVEL = 0.4;
+
+/** A sign at the staves: where it is, and whether it is a note's head. */
+export interface SignBox {
+  readonly box: PointBox;
+  readonly isHead: boolean;
+}
+
+interface Stroke extends Straight {
+  /** Length of its ink. */
+  readonly ink: number;
+}
+
+/**
+ * Uprights at a system's staves, left to right.
+ * @param signs what is drawn at it
+ * @param lines upright lines as painted, for their colour
+ */
+export function uprightsInInk(
+  staves: readonly StaffParts[],
+  upright: readonly Straight[],
+  signs: readonly SignBox[],
+  lines: readonly InkLine[],
+): Upright[] {
+  const { space, x0, x1 } = staves[0]!;
+  const top = staves[0]!.lines[0]!;
+  const bottom = staves.at(-1)!.lines.at(-1)!;
+  const near = upright.filter(
+    ({ at, from, to, thickness }) =>
+      at > x0 - space &&
+      at < x1 + space &&
+      from < bottom &&
+      to > top &&
+      thickness < 1.2 * space &&
+      to - from < bottom - top + 2 * FOLLOWED * space,
+  );
+  const strokes = wholeStrokes(near, space).filter(({ from, to }) => to - from >= SHORTEST * space);
+  const close = signs.filter(
+    ({ box: [left, upper, right, lower] }) =>
+      right - left <= WIDEST * space && lower > top - FOLLOWED * space && upper < bottom + FOLLOWED * space,
+  );
+  return strokes.map((stroke) => {
+    const beside = besideOf(stroke, strokes, space);
+    const traits: Traits = {
+      over: clip((top - stroke.from) / space, FOLLOWED),
+      under: clip((stroke.to - bottom) / space, FOLLOWED),
+      thick: stroke.thickness / space,
+      cover: stroke.ink / (stroke.to - stroke.from),
+      ...touchesOf(stroke, close, space),
+      besideLeft: beside[0],
+      besideRight: beside[1],
+      dark: 1 - lightOf(stroke, lines),
+    };
+    return { x: stroke.at, traits };
+  });
+}
+
+const clip = (value: number, most: number) => Math.min(most, Math.max(-most, value));
+
+/** Pieces that lie over each other as one stroke: a dashed line is many. */
+function wholeStrokes(pieces: readonly Straight[], space: number): Stroke[] {
+  const done: Stroke[] = [];
+  for (const piece of [...pieces].sort((a, b) => a.from - b.from)) {
+    const ink = piece.to - piece.from;
+    const i = done.findIndex(
+      ({ at, to, thickness }) =>
+        Math.abs(at - piece.at) <= ALIGNED * space &&
+        piece.from - to <= GAP * space &&
+        // A shape that is filled and stroked is painted twice, in two thicknesses.
+        (piece.from < to ||
+          Math.abs(thickness - piece.thickness) <= 0.5 * Math.max(thickness, piece.thickness)),
+    );
+    if (i < 0) done.push({ ...piece, ink });
+    else {
+      const { from, to, ink: before, ...one } = done[i]!;
+      const overlap = Math.max(0, to - piece.from);
+      done[i] = {
+        ...one,
+        from,
+        to: Math.max(to, piece.to),
+        thickness: Math.max(one.thickness, piece.thickness),
+        ink: before + Math.max(0, ink - overlap),
+      };
+    }
+  }
+  return done.sort((a, b) => a.at - b.at);
+}
+
+type Touches = Pick<
+  Traits,
+  'leftUpper' | 'leftLower' | 'rightUpper' | 'rightLower' | 'roomLeft' | 'roomRight'
+>;
+
+function touchesOf({ at, from, to, thickness }: Stroke, signs: readonly SignBox[], space: number): Touches {
+  const found = { leftUpper: 0, leftLower: 0, rightUpper: 0, rightLower: 0, roomLeft: ROOM, roomRight: ROOM };
+  const half = thickness / 2;
+  for (const {
+    box: [x0, y0, x1, y1],
+    isHead,
+  } of signs) {
+    if (y1 < from - 0.6 * space || y0 > to + 0.6 * space) continue;
+    if (x0 > at + half + ROOM * space || x1 < at - half - ROOM * space) continue;
+    const isLeft = (x0 + x1) / 2 < at;
+    const gap = (isLeft ? at - half - x1 : x0 - at - half) / space;
+    const room = isLeft ? 'roomLeft' : 'roomRight';
+    found[room] = Math.min(found[room], Math.max(0, gap));
+    const y = (y0 + y1) / 2;
+    const isUpper = y < (from + to) / 2;
+    if (!isHead || gap > TOUCH || Math.abs(y - (isUpper ? from : to)) > AT_END * space) continue;
+    found[isLeft ? (isUpper ? 'leftUpper' : 'leftLower') : isUpper ? 'rightUpper' : 'rightLower'] = 1;
+  }
+  return found;
+}
+
+/** Distance to the next stroke from height to height at either side, in spaces; BESIDE when none is near. */
+function besideOf(stroke: Stroke, all: readonly Stroke[], space: number): [left: number, right: number] {
+  const next: [number, number] = [BESIDE, BESIDE];
+  for (const other of all) {
+    const gap = Math.abs(other.at - stroke.at) / space;
+    if (other === stroke || gap >= BESIDE) continue;
+    const off = Math.max(Math.abs(stroke.from - other.from), Math.abs(stroke.to - other.to));
+    if (off > LEVEL * space) continue;
+    const side = other.at < stroke.at ? 0 : 1;
+    next[side] = Math.min(next[side], gap);
+  }
+  return next;
+}
+
+function lightOf({ at, from, to }: Stroke, lines: readonly InkLine[]): number {
+  const middle = (from + to) / 2;
+  const line = lines.find(
+    ({ x0, y0, y1 }) => Math.abs(x0 - at) < 0.4 && Math.min(y0, y1) <= middle && Math.max(y0, y1) >= middle,
+  );
+  return line?.light ?? 0;
+}
