@@ -1,6 +1,6 @@
 /** `npm run -s find-bars -- FILE.pdf …`: systems, bars, route and twins of each file, one line of JSON each. */
 import { readFile } from 'node:fs/promises';
-import { wholeChart } from '../core/find/chart/index.ts';
+import { wholeFile } from '../core/find/chart/tunes.ts';
 import { Names } from '../core/find/engraved/index.ts';
 import { findOnPage } from '../core/find/page.ts';
 import type { FoundBar, FoundPage } from '../core/find/types.ts';
@@ -27,7 +27,7 @@ async function answer(path: string) {
     const names = new Names();
     const found: FoundPage[] = [];
     for (let index = 0; index < opened.pages; index++) found.push(await findOnPage(opened, index, names));
-    const { pages, route, twins } = wholeChart(found);
+    const { pages, route, twins } = wholeFile(found);
     return { pages: pages.map(pageOf), route, twins, signs: pages.flatMap(signsOf) };
   } finally {
     await opened.destroy();

@@ -17,6 +17,7 @@ import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
 import { keysOf } from './keys.ts';
 import { quartersOf } from './lengths.ts';
+import { ENDS } from '../chart/tunes.ts';
 import { mostQuarters, timeOf } from './reading.ts';
 import { signsOf } from './signs.ts';
 import { tiesOf } from './ties.ts';
@@ -131,7 +132,7 @@ function titleSigns(
   index: number,
 ): FoundSign[] {
   const before = read[s - 1]?.ink;
-  if (before !== undefined && before.bars.at(-1)?.right !== 'final') return [];
+  if (before !== undefined && !ENDS.has(before.bars.at(-1)?.right ?? 'none')) return [];
   const { x0, x1, space, lines } = read[s]!.ink.staves[0]!;
   const ceiling = before === undefined ? 0 : bottomOf(before.staves.at(-1)!);
   const found = titleIn(words, { ceiling, top: lines[0]!, x0, x1, width, space });

@@ -1,0 +1,60 @@
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { PDFDocument } from 'pdf-lib';
+import { expect, it } from 'vitest';
+import { titleOf } from '../../../src/core/find/chart/index.ts';
+import { tunesOf, wholeFile } from '../../../src/core/find/chart/tunes.ts';
+import { findInInk } from '../../../src/core/find/engraved/index.ts';
+import type { FoundPage } from '../../../src/core/find/types.ts';
+import { openInk } from '../../../src/pdf/node.ts';
+
+const sample = (name: string) =>
+  readFileSync(resolve(import.meta.dirname, `../../../sample-pdfs/${name}.pdf`));
+
+/** A sheet with these charts below each other: of each its first page's upper half, as a drawing inside a drawing. */
+async function sheetOf(...names: string[]): Promise<Uint8Array> {
+  const pdf = await PDFDocument.create();
+  const page = pdf.addPage([595, 842]);
+  for (const [i, name] of names.entries()) {
+    const source = await PDFDocument.load(sample(name));
+    const [first] = source.getPages();
+    const { width, height } = first!.getSize();
+    const part = { left: 0, right: width, bottom: 0.4 * height, top: height };
+    const drawing = await pdf.embedPage(first!, part);
+    const high = 842 / names.length;
+    const scale = Math.min(1, high / (0.6 * height));
+    page.drawPage(drawing, { x: 30, y: 842 - (i + 1) * high, xScale: scale, yScale: scale });
+  }
+  return pdf.save();
+}
+
+async function found(bytes: Uint8Array): Promise<FoundPage[]> {
+  const file = await openInk(bytes);
+  const pages = [];
+  for (let i = 0; i < file.pages; i++) pages.push(findInInk(await file.ink(i), i));
+  await file.destroy();
+  return pages;
+}
+
+it('tells the tunes on one sheet apart by title, meter and the end of the tune before', async () => {
+  const pages = await found(await sheetOf('first', 'waltz', 'first'));
+  const tunes = tunesOf(pages);
+  expect(tunes.map((tune) => titleOf(tune)?.text)).toEqual(['Slack Water', 'Ropewalk Waltz', 'Slack Water']);
+  const bars = tunes.map((tune) => tune.flatMap(({ systems }) => systems.flatMap((system) => system.bars)));
+  // The waltz has a pickup.
+  expect(bars.map(({ length }) => length)).toEqual([8, 17, 8]);
+  // Every sign still points at its own bar.
+  for (const [t, tune] of tunes.entries())
+    for (const { kind, bar, box } of tune[0]!.signs)
+      if (bar !== undefined && kind === 'meter') expect(box).toEqual(bars[t]![bar]!.box);
+});
+
+it('gives each tune a route of its own, and no bar is a twin of one in another tune', async () => {
+  const { route, twins } = wholeFile(await found(await sheetOf('first', 'first')));
+  expect(route).toEqual(Array.from({ length: 16 }, (_, i) => i));
+  for (const group of twins) expect(new Set(group.map((bar) => Math.floor(bar / 8))).size).toBe(1);
+});
+
+it.each(['first', 'aaba', 'endings', 'waltz', 'two-pages'])('%s is one tune', async (name) => {
+  expect(tunesOf(await found(new Uint8Array(sample(name))))).toHaveLength(1);
+});
