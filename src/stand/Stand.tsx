@@ -81,11 +81,11 @@ export function Stand(props: StandProps) {
           <CommandButton id="help" label="stand_help" handlers={handlers} class="plain" />
         </nav>
         {chart.value?.writing.value === false && <p class="warning">{t('stand_elsewhere')}</p>}
+        <Finding reading={reading} />
+        {now && <now.mode.Rail />}
         {now?.name === 'drill' && !settings.value.cautionShown && (
           <Caution close={() => change({ cautionShown: true })} />
         )}
-        <Finding reading={reading} />
-        {now && <now.mode.Rail />}
       </aside>
       {line.value !== null && (
         <p class="warning stand-line" role="alert">
@@ -140,7 +140,10 @@ function Sheets({ settings, change, sheet }: Pick<StandProps, 'settings' | 'chan
   return null;
 }
 
-/** The usual caution about strain and volume, once; it stands in the rail, so that nobody has to stop for it. */
+/**
+ * The usual caution about strain and volume, once; it stands in the rail, under what is pressed, so that nobody
+ * has to stop for it.
+ */
 function Caution({ close }: { close: () => void }) {
   return (
     <aside class="caution" aria-label={t('drill_caution_title')}>
