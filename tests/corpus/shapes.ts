@@ -6,38 +6,13 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { lookOf } from '../../src/core/find/engraved/look.ts';
+import { smuflName } from '../../src/core/find/engraved/smufl.ts';
 import { openInk } from '../../src/pdf/node.ts';
 import { boxOf, subPaths } from '../../src/pdf/ink/path.ts';
 
 const root = process.argv[2] ?? '/tmp/holdfast-corpus';
 const isTuning = (file: string) => Number(/-(\d+)\./.exec(file)![1]) % 2 === 0;
 
-/** Names of SMuFL 1.4 (its glyphnames.json) by code point, of the signs that matter here. */
-const SMUFL: Record<string, string> = {
-  E047: 'segno',
-  E048: 'coda',
-  E050: 'gClef',
-  E05C: 'cClef',
-  E062: 'fClef',
-  E08A: 'timeSigCommon',
-  E08B: 'timeSigCutCommon',
-  E0A2: 'noteheadWhole',
-  E0A3: 'noteheadHalf',
-  E0A4: 'noteheadBlack',
-  E240: 'flag8thUp',
-  E241: 'flag8thDown',
-  E242: 'flag16thUp',
-  E243: 'flag16thDown',
-  E260: 'accidentalFlat',
-  E261: 'accidentalNatural',
-  E262: 'accidentalSharp',
-  E4E3: 'restWhole',
-  E4E4: 'restHalf',
-  E4E5: 'restQuarter',
-  E4E6: 'rest8th',
-  E4E7: 'rest16th',
-  ...Object.fromEntries(Array.from({ length: 10 }, (_, i) => [`E08${i}`, `timeSig${i}`])),
-};
 /** LilyPond's names for the same. */
 const LILYPOND: Record<string, string> = {
   'scripts.segno': 'segno',
@@ -132,15 +107,17 @@ function dataOf(d: string): number[] {
   return data;
 }
 
+const nameOf = (code: string) => smuflName(String.fromCodePoint(Number.parseInt(code, 16)));
+
 // SMuFL: an em is the height of a staff, four spaces; Verovio's outlines have 1,000 units to the em.
 for (const file of readdirSync(join(root, 'verovio')).filter(
   (name) => name.endsWith('.svg') && isTuning(name),
 )) {
   const svg = readFileSync(join(root, 'verovio', file), 'utf8');
   for (const [, code, d] of svg.matchAll(/<g id="([0-9A-F]{4})-[^"]*">\s*<path [^>]*d="([^"]*)"/g))
-    if (code! in SMUFL)
+    if (nameOf(code!) !== '')
       add(
-        SMUFL[code!]!,
+        nameOf(code!),
         subPaths(dataOf(d!), [1, 0, 0, -1, 0, 0]).map(({ points }) => points),
         250,
       );

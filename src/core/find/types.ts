@@ -99,6 +99,8 @@ export interface BarStroke {
   readonly x0: number;
   readonly x1: number;
   readonly dashed?: boolean;
+  /** Its middle on each staff, where the staves were not aligned. */
+  readonly own?: readonly number[];
   /** It is a bar line and no stem or anything else. */
   readonly sure: number;
 }
@@ -179,6 +181,8 @@ export interface BarContent {
   readonly over: readonly [left: boolean, right: boolean];
   /** In spaces. */
   readonly width: number;
+  /** Its staves were not aligned: places on one say nothing of places on another. */
+  readonly apart?: true;
 }
 
 /** Absent attributes mean "no". */

@@ -60,8 +60,15 @@ export function apart(rings: readonly Ring[]): Ring[][] {
   );
 }
 
+/** Pieces of one width that lie over each other are beams of two notes, no flat: its stem is narrower. */
+const AS_WIDE = 0.06;
+
 function isSign(rings: readonly Ring[]): boolean {
   const [x0, y0, x1, y1] = boxOf(rings);
+  const ends = rings.map((ring) => boxOf([ring]));
+  const slack = AS_WIDE * (x1 - x0);
+  const areBeams = ends.every((box) => Math.abs(box[0] - x0) <= slack && Math.abs(box[2] - x1) <= slack);
+  if (rings.length === 2 && areBeams && rings.every((ring) => ring.length <= 12)) return false;
   return x1 - x0 <= y1 - y0 && y1 - y0 <= SIGN * Math.max(...rings.map(sizeOf));
 }
 

@@ -8,6 +8,7 @@ import { join } from 'node:path';
 import puppeteer from 'puppeteer-core';
 import type { BarLineKind } from '../../../src/core/find/types.ts';
 import { truthOf, type DrawnSystem, type Truth } from '../truth.ts';
+import { chordsOnNotes } from '../tunes/index.ts';
 import type { Tune } from '../tunes/types.ts';
 import { abcOf } from './abc.ts';
 import { POINTS_A_PIXEL } from './print.ts';
@@ -60,7 +61,7 @@ export async function engrave(tunes: readonly Tune[], folder: string): Promise<T
   const truths: Truth[] = [];
   try {
     const page = await browser.newPage();
-    for (const tune of tunes) {
+    for (const tune of tunes.map(chordsOnNotes)) {
       const [width, high] = PIXELS[tune.paper];
       await page.setViewport({ width, height: high });
       await page.setContent('<style>body { margin: 0 }</style><div id="paper"></div>');

@@ -7,6 +7,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BarLineKind } from '../../../src/core/find/types.ts';
 import { truthOf, type DrawnPage, type DrawnSystem, type Truth, type TrueLine } from '../truth.ts';
+import { chordsOnNotes } from '../tunes/index.ts';
 import type { Tune } from '../tunes/types.ts';
 import { abcOf } from './abc.ts';
 import { POINTS_A_PIXEL } from './print.ts';
@@ -108,7 +109,7 @@ function pageOf(svg: string, staves: number): DrawnPage {
 /** Engraves tunes into `folder` as NAME.pdf; gives abcm2ps's own account of each. */
 export function engrave(tunes: readonly Tune[], folder: string): Truth[] {
   mkdirSync(folder, { recursive: true });
-  return tunes.flatMap((tune) => {
+  return tunes.map(chordsOnNotes).flatMap((tune) => {
     const source = abcOf(tune, directives(tune));
     const path = (end: string) => join(folder, `${tune.name}.${end}`);
     writeFileSync(path('abc'), source);

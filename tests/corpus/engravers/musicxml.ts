@@ -135,7 +135,12 @@ export function musicXml(tune: Tune): string {
         : '';
     const silent: Note[] = [{ step: null, alter: 0, length }];
     const number = tune.bars[0]!.pickup === true ? i : i + 1;
-    return `<measure number="${number}"${bar.pickup === true ? ' implicit="yes"' : ''}>${leftLine(bar, tune.bars[i - 1])}${attributes}${before(bar)}${bar.chords.map(chordXml).join('')}${staffXml(bar.rests === undefined ? bar.notes : silent, 1, length, meter.value)}${second}${after(bar)}${rightLine(bar, tune.bars[i + 1])}</measure>`;
+    // The bars that a rest of many stands for are all there; the first says that they are drawn as one.
+    const others = Array.from(
+      { length: (bar.rests ?? 1) - 1 },
+      (_, k) => `<measure number="${number}.${k}">${staffXml(silent, 1, length, meter.value)}</measure>`,
+    ).join('');
+    return `<measure number="${number}"${bar.pickup === true ? ' implicit="yes"' : ''}>${leftLine(bar, tune.bars[i - 1])}${attributes}${before(bar)}${bar.chords.map(chordXml).join('')}${staffXml(bar.rests === undefined ? bar.notes : silent, 1, length, meter.value)}${second}${after(bar)}${rightLine(bar, tune.bars[i + 1])}</measure>${others}`;
   });
   return `<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><work><work-title>Tune ${tune.seed}</work-title></work><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1">${measures.join('')}</part></score-partwise>`;
 }

@@ -17,11 +17,19 @@ export interface PageSize {
 export interface BarParts {
   readonly x0: number;
   readonly x1: number;
+  /** Its ends on each staff, where they stand elsewhere on each. */
+  readonly edges?: readonly (readonly [x0: number, x1: number])[];
   readonly left: BarLineKind;
   readonly right: BarLineKind;
   readonly bracket: Bracket | null;
   readonly things: readonly Thing[];
   readonly sure: number;
+}
+
+/** A bar with the ends that it has on one of its staves. */
+export function onStaff(bar: BarParts, staff: number): BarParts {
+  const own = bar.edges?.[staff];
+  return own === undefined ? bar : { ...bar, x0: own[0], x1: own[1] };
 }
 
 /** Things that sound or are counted; clefs, signatures and accidentals at the edges are not. */
@@ -51,7 +59,20 @@ export function barsOf(parts: SystemParts): BarParts[] {
     if (i === 0 && isEmpty && right.kind === 'repeat-start') continue;
     const bracket = parts.brackets.find((one) => overlap(one, left.x, right.x) >= UNDER) ?? null;
     const sure = Math.min(left.sure, right.sure, isOpen ? 0.9 : 1, parts.sure, isEmpty ? 0.97 : 1);
-    found.push({ x0: left.x, x1: right.x, left: left.kind, right: right.kind, bracket, things, sure });
+    const own =
+      left.own || right.own
+        ? parts.staves.map((_, k) => [left.own?.[k] ?? left.x, right.own?.[k] ?? right.x] as const)
+        : undefined;
+    found.push({
+      x0: left.x,
+      x1: right.x,
+      ...(own && { edges: own }),
+      left: left.kind,
+      right: right.kind,
+      bracket,
+      things,
+      sure,
+    });
   }
   return found;
 }

@@ -11,6 +11,8 @@ export interface Boundary {
   readonly left: number;
   readonly right: number;
   readonly kind: BarLineKind;
+  /** Its place on each staff, where that is not the same on all. */
+  readonly own?: readonly number[];
   readonly sure: number;
 }
 
@@ -43,10 +45,12 @@ function boundaryOf(strokes: readonly BarStroke[], parts: SystemParts): Boundary
   const pairs = parts.staves.flatMap((staff) => pairsBeside(parts.dots, staff, x0, x1));
   const before = pairs.filter((pair) => pair < x0);
   const after = pairs.filter((pair) => pair > x1);
+  const own = strokes.find((stroke) => stroke.own !== undefined)?.own;
   return {
     x: (x0 + x1) / 2,
     x0,
     x1,
+    ...(own && { own }),
     left: Math.min(x0, ...before.map((x) => x - 0.3 * space)),
     right: Math.max(x1, ...after.map((x) => x + 0.3 * space)),
     kind: kindOf(strokes, space, before.length > 0, after.length > 0),

@@ -35,7 +35,16 @@ export function isSame(a: BarContent, b: BarContent): boolean {
   if (a.key !== b.key || a.over[0] !== b.over[0] || a.over[1] !== b.over[1]) return false;
   if (a.items.length !== b.items.length || a.items.length === 0) return false;
   const pairs = pairsOf(a.items, b.items);
-  return pairs !== null && keepsOrder(pairs);
+  if (pairs === null) return false;
+  const stretch = b.width / a.width;
+  if (a.apart !== true && b.apart !== true) return keepsOrder(pairs, stretch);
+  const staves = new Set(pairs.map(([{ staff }]) => staff));
+  return [...staves].every((staff) =>
+    keepsOrder(
+      pairs.filter(([one]) => one.staff === staff),
+      stretch,
+    ),
+  );
 }
 
 type Pair = readonly [ContentItem, ContentItem];
@@ -66,8 +75,11 @@ function pairsOf(a: readonly ContentItem[], b: readonly ContentItem[]): Pair[] |
   return pairs;
 }
 
-/** Left ends come in the same order; what stands close together keeps its distance. */
-function keepsOrder(pairs: readonly Pair[]): boolean {
+/**
+ * Left ends come in the same order; what stands close together keeps its distance, or is moved apart only as far as
+ * the second bar is `stretch` times as wide as the first.
+ */
+function keepsOrder(pairs: readonly Pair[], stretch: number): boolean {
   const sorted = [...pairs].sort(([a], [b]) => a.x0 - b.x0);
   for (let i = 1; i < sorted.length; i++) {
     const [a, b] = sorted[i]!;
@@ -78,8 +90,9 @@ function keepsOrder(pairs: readonly Pair[]): boolean {
       const place = Math.max(a.slack, c.slack) > WORDS ? MOVED : PLACE;
       if (other < -place || other > gap * WIDEST + place || gap > other * WIDEST + place) return false;
       const isLoose = Math.max(a.slack, c.slack) > HEIGHT;
-      if (gap <= CLOSE && Math.abs(gap - other) > (isLoose ? Math.max(place, 2 * PLACE) : place))
-        return false;
+      const most = isLoose ? Math.max(place, 2 * PLACE) : place;
+      const [least, widest] = [Math.min(gap, gap * stretch), Math.max(gap, gap * stretch)];
+      if (gap <= CLOSE && (other < least - most || other > widest + most)) return false;
       if (gap > 4 * CLOSE) break;
     }
   }

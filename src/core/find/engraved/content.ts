@@ -1,4 +1,4 @@
-import type { BarParts } from '../bars/bars.ts';
+import { onStaff, type BarParts } from '../bars/bars.ts';
 import type { BarContent, ContentItem, PointBox } from '../types.ts';
 import { readingOf } from './signs.ts';
 import type { SystemKey } from './keys.ts';
@@ -10,12 +10,16 @@ import { isInStaff, middleX, middleY, staffAt, type SystemInk } from './written.
 const BEAM = 0.9;
 const CURVE = 1.6;
 const ANY_HEIGHT = 99;
+/** A bar whose edges are in more doubt than this is compared with none. */
+const SURE_ENOUGH = 0.85;
 
 /** What stands in each bar of a system, for telling twins. */
 export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey): (BarContent | null)[] {
   const inWords = partsOfWords(system.pageWords, system.signs);
   const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign));
-  return system.bars.map((bar) => (key === null ? null : contentOf(system, bar, signs, inWords, key)));
+  return system.bars.map((bar) =>
+    key === null || bar.sure < SURE_ENOUGH ? null : contentOf(system, bar, signs, inWords, key),
+  );
 }
 
 function contentOf(
@@ -27,28 +31,33 @@ function contentOf(
 ): BarContent | null {
   const { staves, lines, words } = system;
   const { space } = staves[0]!;
-  const isHere = (x: number) => x > bar.x0 && x < bar.x1;
+  /** The bar on the staff that something at this height belongs to. */
+  const barAt = (y: number) => onStaff(bar, staffAt(staves, y));
+  const isHere = (x: number, y: number) => x > barAt(y).x0 && x < barAt(y).x1;
   const item = (name: string, box: PointBox, slack: number): ContentItem => {
     const staff = staffAt(staves, (box[1] + box[3]) / 2);
     const top = staves[staff]!.lines[0]!;
-    const x = (value: number) => (value - bar.x0) / space;
+    const { x0 } = onStaff(bar, staff);
+    const x = (value: number) => (value - x0) / space;
     const y = (value: number) => (value - top) / space;
     return { name, staff, x0: x(box[0]), x1: x(box[2]), y0: y(box[1]), y1: y(box[3]), slack };
   };
-  const heads = signs.filter((sign) => sign.kind === 'head' && isHere(middleX(sign)));
+  const heads = signs.filter((sign) => sign.kind === 'head' && isHere(middleX(sign), middleY(sign)));
   const over: [boolean, boolean] = [false, false];
   const items: ContentItem[] = [];
   for (const sign of signs) {
     const { box } = sign.ink;
     if (isCurve(sign, space)) {
-      if (box[2] < bar.x0 || box[0] > bar.x1) continue;
-      const side = curveOver(box, bar, heads, space);
+      const own = barAt(middleY(sign));
+      if (box[2] < own.x0 || box[0] > own.x1) continue;
+      const side = curveOver(box, own, heads, space);
       over[0] ||= side[0];
       over[1] ||= side[1];
       if (!side[0] && !side[1]) items.push(item('curve', box, CURVE));
       continue;
     }
-    if (!isHere(middleX(sign)) || isBeside(sign, bar, system, space)) continue;
+    const own = barAt(middleY(sign));
+    if (!isHere(middleX(sign), middleY(sign)) || isBeside(sign, own, system, space)) continue;
     if (isBeam(sign, space)) items.push(item('beam', box, BEAM));
     else if (sign.ink.kind === 'shape' && !sign.ink.filled) continue;
     else items.push(item(sign.ink.outline, box, isNear(sign, system) ? 0 : CURVE));
@@ -57,17 +66,18 @@ function contentOf(
   const [top, bottom] = [staves[0]!.lines[0]! - 7 * space, staves.at(-1)!.lines.at(-1)! + 7 * space];
   for (const { at, from, to } of upright) {
     const isLong = to - from > 1.2 * space && from > top && to < bottom;
+    const own = barAt((from + to) / 2);
     if (
       isLong &&
-      at > bar.x0 + 0.45 * space &&
-      at < bar.x1 - 0.45 * space &&
+      at > own.x0 + 0.45 * space &&
+      at < own.x1 - 0.45 * space &&
       touches(at, from, to, heads, space)
     )
       items.push(item('stem', [at, from, at, to], BEAM));
   }
   for (const { at, from, to, thickness } of across)
     if (
-      isHere((from + to) / 2) &&
+      isHere((from + to) / 2, at) &&
       at > top &&
       at < bottom &&
       thickness > 0.3 * space &&
@@ -84,10 +94,16 @@ function contentOf(
       // A chord symbol belongs to the bar that it starts in, though its end may stand over the next.
       if (start === 0 || (/^[A-H]/.test(text) && before !== '/')) start = box[0] + 0.3 * space;
       if (text !== '') before = text;
-      if (isHere(start)) items.push(item(`letter ${look}`, box, ANY_HEIGHT));
+      if (isHere(start, box[3])) items.push(item(`letter ${look}`, box, ANY_HEIGHT));
     }
   }
-  return { items: once(items), key, over, width: (bar.x1 - bar.x0) / space };
+  return {
+    items: once(items),
+    key,
+    over,
+    width: (bar.x1 - bar.x0) / space,
+    ...(bar.edges && { apart: true as const }),
+  };
 }
 
 /** A stem stands at the side of a head. */

@@ -25,10 +25,10 @@ import { titleIn } from './title.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
 import { bottomOf, systemsOf, topOf } from './systems.ts';
-import { dotsOf, namedSigns, Names, signsAt, thingsOf, type Sign } from './things.ts';
+import { dotsOf, namedSigns, Names, signsAt, thingsOf } from './things.ts';
 import { strokesOf } from './uprights.ts';
 import { wordsOf, type Words } from './words.ts';
-import type { SystemInk } from './written.ts';
+import { isPlayed, middleX, middleY, staffAt, type SystemInk } from './written.ts';
 
 export { Names } from './things.ts';
 
@@ -101,7 +101,18 @@ function pageSigns(
     x1 / width,
     y1 / height,
   ];
-  const places = ink.bars.map(({ x0, x1 }, i) => ({ index: first + i, x0, x1 }));
+  const played = ink.signs
+    .filter((sign) => isPlayed(sign) && staffAt(ink.staves, middleY(sign)) === 0)
+    .sort((a, b) => middleX(a) - middleX(b));
+  const places = ink.bars.map(({ x0, x1 }, i) => {
+    const last = played.findLast((sign) => middleX(sign) > x0 && middleX(sign) < x1);
+    return {
+      index: first + i,
+      x0,
+      x1,
+      ...(last && { last: [last.ink.box[0], middleX(last)] as const }),
+    };
+  });
   const said = signsOf(ink.words, ink.formSigns, places, ink.staves[0]!.space).map((sign): FoundSign => ({
     ...sign,
     page: index,
@@ -159,12 +170,13 @@ function systemOf(
   const { space } = staves[0]!;
   const [ceiling, floor] = surroundings(staves, systems, page.height);
   const signs = signsAt(staves, page.ink, ceiling, floor, names);
+  const things = thingsOf(signs);
   const parts: SystemParts = {
     staves,
-    strokes: strokesOf(staves, lines.upright, headsIn(signs)),
+    strokes: strokesOf(staves, lines.upright, things),
     dots: dotsOf(signs, space),
     brackets: bracketsOf(staves, lines, page.ink, ceiling),
-    things: thingsOf(signs),
+    things,
     sure: 0.998,
   };
   const words = allWords.filter(({ box }) => belongs(box, staves, ceiling, floor));
@@ -174,8 +186,6 @@ function systemOf(
     ink: { staves, signs, formSigns, words, pageWords: allWords, lines, ink: page.ink, bars: barsOf(parts) },
   };
 }
-
-const headsIn = (signs: readonly Sign[]) => thingsOf(signs.filter(({ kind }) => kind === 'head'));
 
 /** Words under a staff are so many times closer to it than to the next. */
 const CLOSER = 2.5;

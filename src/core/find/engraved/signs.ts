@@ -8,6 +8,8 @@ export interface BarPlace {
   readonly index: number;
   readonly x0: number;
   readonly x1: number;
+  /** Left end and middle of the last note or rest on the upper staff; absent when it has none. */
+  readonly last?: readonly [left: number, middle: number];
 }
 
 /** A sign before it has its page and its box in fractions. */
@@ -48,10 +50,11 @@ export function signsOf(
 ): SignHere[] {
   if (bars.length === 0) return [];
   const found: SignHere[] = [];
-  for (const { text, box, boxed, size } of words) {
+  for (const one of words) {
+    const { text, box, boxed, size } = one;
     const reading = readingOf(text);
     if (reading && reading.kind !== 'coda')
-      found.push({ ...reading, box, text, bar: endingAt(box, bars, space), sure: 0.97 });
+      found.push({ ...reading, box, text, bar: endingAt(phraseOf(one), bars, space), sure: 0.97 });
     else if (reading) found.push({ ...reading, box, text, bar: startingAt(box, bars), sure: 0.9 });
     else if (boxed && text.length <= 16 && text !== '' && size > 0)
       found.push({ kind: 'section', box, text, bar: startingAt(box, bars), sure: 0.95 });
@@ -85,13 +88,33 @@ function startingAt(box: PointBox, bars: readonly BarPlace[]): number {
   return nearest.index;
 }
 
-/** The bar whose right bar line words end at, otherwise the one that they start in. */
+/** The box of the words of the form alone: a chord symbol may stand so close behind them that it seems to go on. */
+function phraseOf({ text, letters, box }: Words): PointBox {
+  const end = [...text.matchAll(/coda|fine|segno|capo|[cs]\./gi)].at(-1);
+  if (end === undefined) return box;
+  const length = text.slice(0, end.index + end[0].length).replace(/\s/g, '').length;
+  const own = letters.filter((letter) => letter.text.trim() !== '').slice(0, length);
+  return own.length === 0 ? box : [box[0], box[1], Math.max(...own.map((letter) => letter.box[2])), box[3]];
+}
+
+/** Words that are set to a place stand within this many spaces of it. */
+const SET = 0.5;
+
+/**
+ * The bar at whose end words are meant. Engravers set their end or start to the bar line, or their start or middle to
+ * that of the bar's last note: the one that fits best. Otherwise the bar that they end near, or stand over.
+ */
 function endingAt(box: PointBox, bars: readonly BarPlace[], space: number): number {
+  const middle = (box[0] + box[2]) / 2;
+  const fits = bars.flatMap(({ index, x1, last }) =>
+    [box[0] - x1, box[2] - x1, ...(last === undefined ? [] : [box[0] - last[0], middle - last[1]])].map(
+      (off) => ({ index, off: Math.abs(off) }),
+    ),
+  );
+  const best = fits.reduce((a, b) => (b.off < a.off ? b : a));
+  if (best.off <= SET * space) return best.index;
   const nearest = [...bars].sort((a, b) => Math.abs(a.x1 - box[2]) - Math.abs(b.x1 - box[2]))[0]!;
   if (Math.abs(nearest.x1 - box[2]) <= 2.5 * space) return nearest.index;
-  // Some engravers set the words from the bar line on.
-  const behind = bars.find(({ x1 }) => box[0] > x1 - 2 * space && box[0] < x1 + 1.2 * space);
-  if (behind) return behind.index;
-  const middle = bars.find((bar) => box[0] + space >= bar.x0 && box[0] + space < bar.x1);
-  return (middle ?? nearest).index;
+  const inside = bars.find((bar) => middle >= bar.x0 && middle < bar.x1);
+  return (inside ?? nearest).index;
 }

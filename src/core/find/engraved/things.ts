@@ -1,6 +1,8 @@
 import type { Dot, Ink, InkGlyph, InkShape, StaffParts, Thing, ThingKind } from '../types.ts';
+import { composedSigns } from './composed.ts';
 import { isSign } from './fonts.ts';
 import { nameByLook } from './look.ts';
+import { smuflName } from './smufl.ts';
 import { bottomOf, topOf } from './systems.ts';
 
 /** How far over and under its staves the things of a system stand, in spaces: notes on ledger lines. */
@@ -20,6 +22,8 @@ export class Names {
   of(ink: InkShape | InkGlyph, space: number): string {
     if (ink.kind === 'glyph' && ink.name !== '' && !/^(g|glyph|uni|cid|c|a)?\d+$/i.test(ink.name))
       return ink.name;
+    const said = ink.kind === 'glyph' ? smuflName(ink.unicode) : '';
+    if (said !== '') return said;
     if (ink.rings.length === 0 || (ink.kind === 'shape' && !ink.filled)) return '';
     const key = `${ink.outline} ${space.toFixed(1)}`;
     let name = this.#known.get(key);
@@ -58,12 +62,16 @@ export function signsAt(
 
 /** Segno and coda anywhere on a page. */
 export function namedSigns(ink: readonly Ink[], space: number, names: Names): Sign[] {
-  return ink.filter(isSign).flatMap((one): Sign[] => {
+  const whole = ink.filter(isSign).flatMap((one): Sign[] => {
     const height = one.box[3] - one.box[1];
     if (height < space || height > 6 * space) return [];
     const name = names.of(one, space);
     return /segno|coda/i.test(name) ? [{ ink: one, name, kind: 'other' }] : [];
   });
+  return [
+    ...whole,
+    ...composedSigns(ink, space).filter((sign) => !whole.some(({ ink }) => ink === sign.ink)),
+  ];
 }
 
 /** What a sign is by its name, otherwise by its size. */

@@ -1,6 +1,7 @@
-import type { BarStroke, StaffParts } from '../types.ts';
+import type { BarStroke, StaffParts, Thing } from '../types.ts';
 import type { Straight } from './straight.ts';
 import { bottomOf, topOf } from './systems.ts';
+import { staffAt } from './written.ts';
 
 /** Ends of a bar line lie this close to the outer staff lines, in spaces. */
 const MEETS = 0.22;
@@ -9,14 +10,6 @@ const NEARLY = 0.4;
 /** Edges of strokes of several staves lie this close, in spaces, when they are one bar line. */
 const SAME = 0.3;
 
-/** Something solid beside an upright: heads and beams make it a stem. */
-export interface Blob {
-  readonly x0: number;
-  readonly y0: number;
-  readonly x1: number;
-  readonly y1: number;
-}
-
 interface Candidate {
   readonly line: Straight;
   readonly staff: number;
@@ -24,14 +17,15 @@ interface Candidate {
 }
 
 /**
- * Uprights of a system that may be bar lines, left to right. `blobs` are the heads near it: an upright with
- * a head at its side, near an end, is a stem unless it spans several staves.
+ * Uprights of a system that may be bar lines, left to right. `things` stand near it: an upright with a head at
+ * its side, near an end, is a stem unless it spans several staves.
  */
 export function strokesOf(
   staves: readonly StaffParts[],
   upright: readonly Straight[],
-  blobs: readonly Blob[],
+  things: readonly Thing[],
 ): BarStroke[] {
+  const blobs = things.filter(({ kind }) => kind === 'head');
   const candidates = staves.flatMap((staff, i) =>
     upright.flatMap((line): Candidate[] => {
       const sure = fits(line, staff, staves, blobs, upright);
@@ -50,20 +44,94 @@ export function strokesOf(
       group.push(candidate);
     else groups.push([candidate]);
   }
-  return groups.flatMap((group) => strokeOf(group, staves.length));
+  const whole = groups.flatMap((group) => strokeOf(group, staves.length));
+  const rest = groups.filter((group) => strokeOf(group, staves.length).length === 0).flat();
+  return [...whole, ...apartOf(rest, whole, staves, things)].sort((a, b) => a.x0 - b.x0);
 }
 
 const isAlike = (a: Straight, b: Straight) =>
   Math.abs(a.thickness - b.thickness) <= 0.5 * Math.max(a.thickness, b.thickness);
 
+const leftOf = ({ line }: Candidate) => line.at - line.thickness / 2;
+const rightOf = ({ line }: Candidate) => line.at + line.thickness / 2;
+
 /** A bar line goes through all staves, or at least through most of them. */
 function strokeOf(group: readonly Candidate[], count: number): BarStroke[] {
   const staves = new Set(group.map(({ staff }) => staff)).size;
   if (staves * 2 <= count && count > 1) return [];
-  const x0 = Math.min(...group.map(({ line }) => line.at - line.thickness / 2));
-  const x1 = Math.max(...group.map(({ line }) => line.at + line.thickness / 2));
+  const x0 = Math.min(...group.map(leftOf));
+  const x1 = Math.max(...group.map(rightOf));
   const best = Math.max(...group.map(({ sure }) => sure));
   return [{ x0, x1, sure: staves === count ? best : best * 0.9 }];
+}
+
+/** Bar lines that stand elsewhere on each staff: equally many on all of them, or only some on all of them. */
+const APART = 0.85;
+const UNEQUAL = 0.6;
+/** A stroke this close, in spaces, to one that goes through all staves belongs to it. */
+const BESIDE = 1.2;
+
+/**
+ * Bar lines of staves that were not aligned: between two that go through all staves, every staff has lines of its
+ * own. The uppermost staff says where the bars are. What only one staff has is none, unless it makes a line double.
+ */
+function apartOf(
+  rest: readonly Candidate[],
+  whole: readonly BarStroke[],
+  staves: readonly StaffParts[],
+  things: readonly Thing[],
+): BarStroke[] {
+  const near = BESIDE * staves[0]!.space;
+  const strokes = (list: readonly Candidate[], sure: number) =>
+    list.map((one): BarStroke => ({ x0: leftOf(one), x1: rightOf(one), sure }));
+  const isBeside = ({ line }: Candidate) =>
+    whole.some(({ x0, x1 }) => line.at > x0 - near && line.at < x1 + near);
+  const upper = rest.filter((one) => one.staff === 0 && isBeside(one));
+  const alone = rest.filter((one) => !isBeside(one));
+  const edges = [-Infinity, ...whole.map(({ x0 }) => x0).sort((a, b) => a - b), Infinity];
+  const apart = edges.slice(1).flatMap((to, i): BarStroke[] => {
+    const here = alone.filter(({ line }) => line.at > edges[i]! && line.at < to);
+    const own = staves.map((_, staff) => {
+      const lines = clusters(
+        here.filter((one) => one.staff === staff),
+        near,
+      );
+      return lines.filter((one, k) => holds(one.at(-1)!, lines[k + 1]?.[0]!.line.at ?? to, staves, things));
+    });
+    const counts = own.map(({ length }) => length);
+    if (counts.includes(0)) return [];
+    if (counts.some((count) => count !== counts[0])) return strokes(own[0]!.flat(), UNEQUAL);
+    return own[0]!.flatMap((lines, k) => {
+      const places = own.map((on) => (leftOf(on[k]![0]!) + rightOf(on[k]!.at(-1)!)) / 2);
+      return strokes(lines, APART).map((stroke) => ({ ...stroke, own: places }));
+    });
+  });
+  return [...strokes(upper, APART), ...apart];
+}
+
+/** Lines of one staff that are one double line or repeat. */
+function clusters(lines: readonly Candidate[], near: number): Candidate[][] {
+  const found: Candidate[][] = [];
+  for (const one of [...lines].sort((a, b) => a.line.at - b.line.at)) {
+    const last = found.at(-1);
+    if (last && one.line.at - last.at(-1)!.line.at <= near) last.push(one);
+    else found.push([one]);
+  }
+  return found;
+}
+
+/** Something stands on the line's staff from the line to `end`, the next one: otherwise it ends no bar of its own. */
+function holds(
+  { line, staff }: Candidate,
+  end: number,
+  staves: readonly StaffParts[],
+  things: readonly Thing[],
+): boolean {
+  if (end === Infinity) return true;
+  return things.some((thing) => {
+    const [x, y] = [(thing.x0 + thing.x1) / 2, (thing.y0 + thing.y1) / 2];
+    return x > line.at && x < end && staffAt(staves, y) === staff;
+  });
 }
 
 /** How sure an upright is a bar line of this staff; 0 when it is none. */
@@ -71,7 +139,7 @@ function fits(
   line: Straight,
   staff: StaffParts,
   staves: readonly StaffParts[],
-  blobs: readonly Blob[],
+  blobs: readonly Thing[],
   upright: readonly Straight[],
 ): number {
   const { space } = staff;
@@ -95,8 +163,8 @@ function fits(
 }
 
 /**
- * How far an end lies off its staff line. Going on towards a neighbouring staff is no fault where that has
- * a line at the same place: words may interrupt a bar line between staves.
+ * How far an end lies off its staff line. Going on to a neighbouring staff is no fault, nor going on towards one
+ * that has a line at the same place: words may interrupt a bar line between staves.
  */
 function outside(
   end: number,
@@ -109,6 +177,9 @@ function outside(
   const near = 0.3 * staff.space;
   const goesOn = staves.some((other) => {
     if (other === staff) return false;
+    const edge = line.to <= bottomOf(staff) + near ? line.from - bottomOf(other) : line.to - topOf(other);
+    // It reaches just to the next staff, which has its own line elsewhere.
+    if (Math.abs(edge) <= MEETS * staff.space) return true;
     const isBetween = line.from >= bottomOf(other) - near || line.to <= topOf(other) + near;
     const partners = upright.filter(({ at }) => Math.abs(at - line.at) <= near);
     return (
@@ -120,7 +191,7 @@ function outside(
 }
 
 /** A head whose side touches the upright near one of its ends. */
-function isBeside(blob: Blob, line: Straight, space: number): boolean {
+function isBeside(blob: Thing, line: Straight, space: number): boolean {
   const near = 0.2 * space + line.thickness / 2;
   const touches = Math.abs(blob.x0 - line.at) <= near || Math.abs(blob.x1 - line.at) <= near;
   if (!touches) return false;

@@ -157,14 +157,19 @@ function framesOf(ink: readonly Ink[], { across, upright }: Straights): PointBox
   return [...drawn, ...made];
 }
 
-/** Signs that belong to a chord symbol: they touch its letters. */
+/** An accidental or a triangle is at most this wide, in sizes of its word; a beam over a word is wider. */
+const WIDEST_PART = 1.2;
+
+/** Signs that belong to a chord symbol: they touch its letters. What stands in a box has none. */
 export function partsOfWords(words: readonly Words[], signs: readonly Sign[]): Map<Sign, Words> {
   const found = new Map<Sign, Words>();
   for (const sign of signs) {
     const [x0, y0, x1, y1] = sign.ink.box;
     const middle = (y0 + y1) / 2;
     const word = words.find(
-      ({ box, size }) =>
+      ({ box, size, boxed }) =>
+        !boxed &&
+        x1 - x0 < WIDEST_PART * size &&
         middle > box[1] - 0.5 * size &&
         middle < box[3] + 0.4 * size &&
         x0 < box[2] + 0.5 * size &&
