@@ -4,7 +4,7 @@ import type { Marks, PlacedBox } from '../core/chart/types.ts';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import type { DeviceArea } from '../pdf/cut.ts';
-import type { Look, LookChoice } from './view/paper.ts';
+import type { Levels, Look, LookChoice } from './view/paper.ts';
 import type { Handlers } from '../ui/commands.ts';
 
 /** A point on a page in fractions of it. */
@@ -45,7 +45,9 @@ export interface StandView {
   zoomTo(scale: number | 'width' | 'page'): void;
   /** Draws a part of a page anew, sharp: see `cutOut` of src/pdf. */
   cut(page: number, area: DeviceArea, scale: number, signal?: AbortSignal): Promise<HTMLCanvasElement>;
-  /** How a page's ink and paper are shown; known once it has been drawn or cut from. */
+  /** A page's own ink and paper; known once it has been drawn or cut from. */
+  levels(page: number): Levels;
+  /** How they are shown. */
   look(page: number): Look;
   setLook(choice: LookChoice): void;
   /** Lays something over the pages, as large as the window on them; null takes it away. */

@@ -92,7 +92,8 @@ export function createLooks(): {
   return {
     element,
     look(levels, { ink, swapScans }) {
-      const day = ink === 'printed' ? 'none' : filter(levels, ink, false);
+      // A scan's grey paper and pale ink are of the scanner's making: they are shown as they were printed.
+      const day = ink === 'printed' && !levels.scan ? 'none' : filter(levels, ink, false);
       const keepsPaper = levels.scan && !swapScans;
       return { day, stage: keepsPaper ? day : filter(levels, ink, true), keepsPaper };
     },

@@ -79,7 +79,8 @@ export async function createView(
   /** Where pages are printed, of those that have been looked at. */
   const printed = new Map<number, PageBox>();
   const choice = signal<LookChoice>({ ink: 'printed', swapScans: true });
-  const lookOf = (page: number) => looks.look(levels.get(page) ?? ENGRAVED, choice.value);
+  const levelsIn = (page: number) => levels.get(page) ?? ENGRAVED;
+  const lookOf = (page: number) => looks.look(levelsIn(page), choice.value);
   const dress = (page: number, element: HTMLElement) => {
     const { day, stage, keepsPaper } = lookOf(page);
     element.classList.toggle('scan', keepsPaper);
@@ -281,6 +282,7 @@ export async function createView(
       if (!levels.has(page)) await lookAt(page, stop);
       return cutOut(file, page, area, density, stop);
     },
+    levels: levelsIn,
     look: lookOf,
     setLook: (next) => {
       choice.value = next;

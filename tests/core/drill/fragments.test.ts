@@ -25,7 +25,18 @@ it('clears what touches an edge and ends within the band; what goes deeper or to
   ]);
 });
 
-it('leaves paper that is not white as it is', () => {
+it('on the grey paper of a scan takes the paper of that scan, the pale rim of the ink included', () => {
+  const grey = 200;
+  const rows = ['#.........#', '..........#', '..........#', '..........#', '...........', '...........'];
+  const pixels = pixelsOf(rows, grey);
+  const pale = 4 * 1;
+  pixels.fill(180, pale, pale + 3);
+  clearFragments(pixels, 11, 6, 2, { paper: grey / 255, ink: 0.1 });
+  // Gone with its rim; what reaches further in stays whole.
+  expect(pixels).toEqual(pixelsOf(['..........#', ...rows.slice(1)], grey));
+});
+
+it('leaves a page alone that is not white where it is said to be', () => {
   const pixels = pixelsOf(given, 230);
   clearFragments(pixels, 10, 6, 2);
   expect(pixels).toEqual(pixelsOf(given, 230));

@@ -2,15 +2,16 @@ import { signal, type ReadonlySignal } from '@preact/signals';
 import { clearFragments } from '../../../core/drill/fragments.ts';
 import type { Piece, Setting } from '../../../core/drill/setting.ts';
 import type { StandView } from '../../mode.ts';
+import type { Levels } from '../../view/paper.ts';
 
 /** Pictures kept: so many device pixels, four bytes each. Two long spans on a sharp screen. */
 const KEPT_PIXELS = 24e6;
 
-function tidy(canvas: HTMLCanvasElement, band: number): void {
+function tidy(canvas: HTMLCanvasElement, band: number, { scan, paper, ink }: Levels): void {
   const context = canvas.getContext('2d');
   if (!context) return;
   const picture = context.getImageData(0, 0, canvas.width, canvas.height);
-  clearFragments(picture.data, canvas.width, canvas.height, Math.round(band));
+  clearFragments(picture.data, canvas.width, canvas.height, Math.round(band), scan ? { paper, ink } : null);
   context.putImageData(picture, 0, 0);
 }
 
@@ -59,7 +60,7 @@ export function createPictures(view: StandView): Pictures {
           if (kept.has(key)) continue;
           const canvas = await view.cut(piece.page, piece.source, setting.scale * setting.density, stop);
           stop.throwIfAborted();
-          tidy(canvas, piece.rim * setting.density);
+          tidy(canvas, piece.rim * setting.density, view.levels(piece.page));
           keep(key, canvas);
         }
         each?.();
