@@ -92,42 +92,59 @@ function homography(from: readonly Point[], to: readonly Point[]): number[] {
   return rows.map((row) => row[8]!);
 }
 
+/** Columns from one place at which a bend is asked to the next; it is straight enough between them. */
+const GRID = 8;
+
 function bent(picture: Picture, { from }: Bend): Picture {
   const { width, height, data } = picture;
   const out = new Uint8Array(width * height).fill(255);
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      const [u, v] = from([x + 0.5, y + 0.5]);
-      const [i, j] = [Math.floor(u - 0.5), Math.floor(v - 0.5)];
-      if (i < 0 || j < 0 || i >= width - 1 || j >= height - 1) continue;
-      const [a, b] = [u - 0.5 - i, v - 0.5 - j];
-      const at = j * width + i;
-      const upper = data[at]! * (1 - a) + data[at + 1]! * a;
-      const lower = data[at + width]! * (1 - a) + data[at + width + 1]! * a;
-      out[y * width + x] = Math.round(upper * (1 - b) + lower * b);
+  for (let y = 0; y < height; y++) {
+    let next = from([0.5, y + 0.5]);
+    for (let x = 0; x < width; x += GRID) {
+      const [u0, v0] = next;
+      next = from([x + GRID + 0.5, y + 0.5]);
+      const [du, dv] = [(next[0] - u0) / GRID, (next[1] - v0) / GRID];
+      for (let n = 0; n < GRID && x + n < width; n++) {
+        const u = u0 + n * du - 0.5;
+        const v = v0 + n * dv - 0.5;
+        const i = Math.floor(u);
+        const j = Math.floor(v);
+        if (i < 0 || j < 0 || i >= width - 1 || j >= height - 1) continue;
+        const a = u - i;
+        const b = v - j;
+        const at = j * width + i;
+        const upper = data[at]! * (1 - a) + data[at + 1]! * a;
+        const lower = data[at + width]! * (1 - a) + data[at + width + 1]! * a;
+        out[y * width + x + n] = Math.round(upper * (1 - b) + lower * b);
+      }
     }
+  }
   return { width, height, data: out };
 }
 
-/** Out of focus by `inches` (deviation of a normal spread). */
+/** Out of focus: a normal spread of so many pixels. */
 const blurred = (picture: Picture, sigma: number): Picture => {
   const reach = Math.ceil(2.5 * sigma);
-  const weights = Array.from({ length: 2 * reach + 1 }, (_, i) =>
+  const weights = Float64Array.from({ length: 2 * reach + 1 }, (_, i) =>
     Math.exp(-((i - reach) ** 2) / (2 * sigma ** 2)),
   );
   const total = weights.reduce((a, b) => a + b);
-  const { width, height, data } = picture;
-  const pass = (source: Uint8Array, step: number, at: (i: number) => number, size: number) =>
-    source.map((_, i) => {
-      let sum = 0;
-      for (let k = -reach; k <= reach; k++) {
-        const place = Math.min(size - 1, Math.max(0, at(i) + k));
-        sum += weights[k + reach]! * source[i + (place - at(i)) * step]!;
+  const { width, height } = picture;
+  const pass = (source: Uint8Array, step: number, size: number, lines: number, stride: number) => {
+    const out = new Uint8Array(source.length);
+    for (let line = 0; line < lines; line++)
+      for (let place = 0; place < size; place++) {
+        let sum = 0;
+        for (let k = -reach; k <= reach; k++) {
+          const at = place + k < 0 ? 0 : place + k >= size ? size - 1 : place + k;
+          sum += weights[k + reach]! * source[line * stride + at * step]!;
+        }
+        out[line * stride + place * step] = Math.round(sum / total);
       }
-      return Math.round(sum / total);
-    });
-  const across = pass(data, 1, (i) => i % width, width);
-  return { width, height, data: pass(across, width, (i) => (i / width) | 0, height) };
+    return out;
+  };
+  const across = pass(picture.data, 1, width, height, width);
+  return { width, height, data: pass(across, width, height, width, 1) };
 };
 
 const clamp = (value: number) => Math.max(0, Math.min(255, Math.round(value)));
@@ -164,7 +181,10 @@ const jpeg: Spoil = (picture, random) => {
   const canvas = createCanvas(width, height);
   const context = canvas.getContext('2d');
   const image = context.createImageData(width, height);
-  picture.data.forEach((grey, i) => image.data.set([grey, grey, grey, 255], 4 * i));
+  for (let i = 0; i < picture.data.length; i++) {
+    image.data.fill(picture.data[i]!, 4 * i, 4 * i + 3);
+    image.data[4 * i + 3] = 255;
+  }
   context.putImageData(image, 0, 0);
   const again = new Image();
   again.src = canvas.encodeSync('jpeg', Math.round(between(random, 25, 45)));
@@ -192,10 +212,31 @@ const ways: Record<string, { bends: ((picture: Picture, random: Random) => Bend)
 
 export const defects = Object.keys(ways);
 
-/** A page with a defect; the same seed gives the same page. */
+/** Some of all that can happen, for learning: no page in the tables is of this kind. */
+function anyhow(random: Random): (typeof ways)[string] {
+  const some = <T>(list: readonly (readonly [T, number])[]) =>
+    list.filter(([, p]) => random.chance(p)).map(([what]) => what);
+  return {
+    bends: some([
+      [aslant, 0.3],
+      [curled, 0.3],
+      [turn, 0.6],
+    ] as const),
+    spoils: some([
+      [soft, 0.5],
+      [shadowed, 0.3],
+      [noisy, 0.5],
+      [speckled, 0.15],
+      [jpeg, 0.4],
+      [bilevel, 0.25],
+    ] as const),
+  };
+}
+
+/** A page with a defect, or with any of them ("mixed"); the same seed gives the same page. */
 export function suffer(picture: Picture, defect: string, seed: number, dpi: number): Suffered {
   const random = new Random(seed * 31 + defects.indexOf(defect));
-  const { bends, spoils } = ways[defect]!;
+  const { bends, spoils } = defect === 'mixed' ? anyhow(random) : ways[defect]!;
   const chain = bends.map((make) => make(picture, random));
   let now = picture;
   if (chain.length > 0)

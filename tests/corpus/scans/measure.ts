@@ -1,17 +1,18 @@
 /**
- * Measures finding on scans: `npx tsx tests/corpus/scans/measure.ts FOLDER [--dpi 150,200] [--defects all]
- * [--from 0] [--to 10] [--worst]`. FOLDER holds PDFs with NAME.truth.json beside them. Every page is printed,
+ * Measures finding on scans: `npx tsx tests/corpus/scans/measure.ts FOLDER … [--dpi 150,200] [--defects all]
+ * [--half report] [--from 0] [--to 10] [--worst] [--rows FILE]`. FOLDER holds PDFs with NAME.truth.json beside them. Every page is printed,
  * spoilt with a seed of its own, found, and compared with the truth, moved as the page was.
  *
  * A bar that no longer stands upright is measured by the upright box around it: the truth's four edges are
  * followed through the bend point by point, and the box around them is compared with the box found.
  */
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { findPixels } from '../../../src/core/find/pixels/index.ts';
 import type { Truth } from '../truth.ts';
 import { defects, suffer, type Point } from './defects.ts';
+import { isIn } from './halves.ts';
 import { print } from './print.ts';
 import { tallyOf, Tally, type Box } from './score.ts';
 
@@ -20,9 +21,11 @@ const { values, positionals } = parseArgs({
   options: {
     dpi: { type: 'string', default: '100,150,200,300' },
     defects: { type: 'string', default: defects.join(',') },
+    half: { type: 'string', default: 'report' },
     from: { type: 'string', default: '0' },
     to: { type: 'string', default: '1000' },
     worst: { type: 'boolean', default: false },
+    rows: { type: 'string', default: '' },
   },
 });
 
@@ -44,10 +47,15 @@ const files = positionals.flatMap((folder) =>
 );
 const seedOf = (file: string) => Number(/(\d+)\.pdf$/.exec(file)?.[1] ?? 0);
 const chosen = files.filter(
-  (file) => seedOf(file) >= Number(values.from) && seedOf(file) < Number(values.to),
+  (file) =>
+    isIn[values.half]!(seedOf(file)) &&
+    seedOf(file) >= Number(values.from) &&
+    seedOf(file) < Number(values.to),
 );
 
 const table = new Map<string, Tally>();
+/** How sure each bar was said to be, and whether its box and its bar lines are right. */
+const rows: (readonly [sure: number, isRight: boolean])[] = [];
 let seconds = 0;
 let looked = 0;
 for (const file of chosen) {
@@ -76,11 +84,18 @@ for (const file of chosen) {
           }),
         );
         const tally = tallyOf(seen, bars);
+        rows.push(...tally.rows);
         if (values.worst && (tally.at75 < tally.truth || tally.found > tally.truth))
           console.log(
             `${file} ${index} ${dpi} ${defect}: ${tally.at75} of ${tally.truth}, ${tally.found} found`,
           );
-        for (const key of [`${defect} ${dpi}`, `all ${dpi}`, `${defect} all`, 'all all']) {
+        for (const key of [
+          `${defect} ${dpi}`,
+          `all ${dpi}`,
+          `${defect} all`,
+          `${truth.engraver} all`,
+          'all all',
+        ]) {
           if (!table.has(key)) table.set(key, new Tally());
           table.get(key)!.add(tally);
         }
@@ -109,3 +124,4 @@ for (const [key, t] of [...table].sort(([a], [b]) => a.localeCompare(b)))
     ].join(' '),
   );
 console.log(`${((seconds / looked) * 1000).toFixed(0)} ms a page in finding`);
+if (values.rows) writeFileSync(values.rows, JSON.stringify(rows));

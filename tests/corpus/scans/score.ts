@@ -57,6 +57,8 @@ export class Tally {
   pagesRight = 0;
   /** What was said for what, kinds of bar lines and numbers of endings, with how often. */
   readonly mistaken = new Map<string, number>();
+  /** Of one page: how sure each bar is said to be, and whether its box and its bar lines are right. */
+  rows: (readonly [sure: number, isRight: boolean])[] = [];
 
   f1(at: 'at50' | 'at75'): number {
     return this.found + this.truth === 0 ? 1 : (2 * this[at]) / (this.found + this.truth);
@@ -104,6 +106,12 @@ export function tallyOf(found: readonly Bar[], truth: readonly Bar[]): Tally {
     }
   }
   const right = new Set(close.map(([i]) => i));
+  const whole = new Set(
+    close
+      .filter(([i, j]) => found[i]!.left === truth[j]!.left && found[i]!.right === truth[j]!.right)
+      .map(([i]) => i),
+  );
+  tally.rows = found.map(({ sure }, i) => [sure ?? 0, whole.has(i)] as const);
   found.forEach(({ sure }, i) => {
     if ((sure ?? 0) < 0.99) return;
     tally.sure++;

@@ -25,15 +25,20 @@ export function darknessOf(picture: Picture): Picture | null {
   const row = new Float32Array(across);
   for (let y = 0; y < height; y++) {
     blend(paper, across, Math.ceil(height / SQUARE), y, row);
-    for (let x = 0, i = y * width; x < width; x++, i++) {
-      const at = (x - SQUARE / 2) / SQUARE;
-      const cell = at <= 0 ? 0 : at >= across - 1 ? across - 2 : at | 0;
-      const share = at <= 0 ? 0 : at >= across - 1 ? 1 : at - cell;
-      const white = row[cell]! + (row[cell + 1]! - row[cell]!) * share;
-      const light = picture.data[i]! / white;
-      const value = light >= 1 ? 0 : ((1 - light) * 255) | 0;
-      taken[i] = value;
-      counts[value]!++;
+    // From the middle of one square to that of the next the paper changes evenly; at the sides it stays.
+    for (let cell = -1; cell < across; cell++) {
+      const from = Math.max(0, cell * SQUARE + SQUARE / 2);
+      const to = Math.min(width, (cell + 1) * SQUARE + SQUARE / 2);
+      const first = row[Math.max(0, cell)]!;
+      const change = (row[Math.min(across - 1, cell + 1)]! - first) / SQUARE;
+      let white = first;
+      for (let x = from, i = y * width + from; x < to; x++, i++) {
+        const grey = picture.data[i]!;
+        const value = grey >= white ? 0 : (255 - (255 * grey) / white) | 0;
+        taken[i] = value;
+        counts[value]!++;
+        white += change;
+      }
     }
   }
   let full = 255;

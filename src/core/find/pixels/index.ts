@@ -1,18 +1,19 @@
 /** Finds staves, systems and bars on a page of pixels. */
-import { foundSystem, type BarParts } from '../bars/bars.ts';
+import { foundSystem } from '../bars/bars.ts';
 import type { PageBox } from '../../chart/types.ts';
 import { uprightsInPixels } from '../looks/pixels.ts';
 import { seenLines } from '../looks/seen.ts';
 import type { FoundPage, FoundSystem, SystemParts } from '../types.ts';
-import { barlinesOf, type Doubt } from './barlines.ts';
+import { barlinesOf, type Barline } from './barlines.ts';
 import { bracketsOf } from './brackets.ts';
 import { combsOf } from './comb.ts';
 import { darknessOf } from './darkness.ts';
-import { dotsOf } from './dots.ts';
+import { drawnAs } from './drawn.ts';
 import { laneOf, type Lane } from './lanes.ts';
 import { halved, type Picture } from './picture.ts';
 import { lineProfiles, likeness, plainProfiles, slopeOf } from './profiles.ts';
 import { LAGS, spacesOf } from './spaces.ts';
+import { calibrated } from './sure.ts';
 import { leanOf, straighten, wipeAbove, type Straight } from './straight.ts';
 import { groupsOf, type Group } from './systems.ts';
 import { thingsOf } from './things.ts';
@@ -32,8 +33,8 @@ const MARGINS = { above: 10.5, below: 3, beside: 3 };
 export interface PixelSystem {
   readonly parts: SystemParts;
   readonly straight: Straight;
-  /** Strokes that were left out. */
-  readonly doubts: readonly Doubt[];
+  /** Places that may hold a bar line and were left out. */
+  readonly doubts: readonly Barline[];
 }
 
 export interface PixelPage {
@@ -43,8 +44,15 @@ export interface PixelPage {
   readonly systems: readonly PixelSystem[];
 }
 
-/** Systems and their parts on a page drawn at 100–300 dpi, top to bottom. */
-export function partsOf(picture: Picture): PixelPage {
+/** The systems of a page pulled straight, top to bottom; width and height of the page as it was looked at. */
+export interface StraightPage {
+  readonly width: number;
+  readonly height: number;
+  readonly systems: readonly Straight[];
+}
+
+/** Systems on a page drawn at 100–300 dpi. */
+export function straightOf(picture: Picture): StraightPage {
   let small = picture;
   while (Math.max(small.width, small.height) > LARGEST) small = halved(small);
   const { width, height } = small;
@@ -52,7 +60,13 @@ export function partsOf(picture: Picture): PixelPage {
   if (!page) return { width, height, systems: [] };
   const lanes = lanesOf(page);
   const groups = groupsOf(page, lanes);
-  return { width, height, systems: groups.map((group) => systemOf(page, group, lanes)) };
+  return { width, height, systems: groups.map((group) => pulledStraight(page, group, lanes)) };
+}
+
+/** Systems and their parts. */
+export function partsOf(picture: Picture): PixelPage {
+  const { width, height, systems } = straightOf(picture);
+  return { width, height, systems: systems.map(systemOf) };
 }
 
 /** Staves of a page. */
@@ -81,19 +95,26 @@ function overlap(a: Lane, b: Lane): boolean {
   return Math.abs(a.centre[x]! - b.centre[x]!) < 2 * (a.space + b.space);
 }
 
-function systemOf(page: Picture, group: Group, lanes: readonly Lane[]): PixelSystem {
+function pulledStraight(page: Picture, group: Group, lanes: readonly Lane[]): Straight {
   // Bar lines are square to the staves on a page that lies askew, and upright where the paper curls.
   const askew = -group.reduce((sum, { slope }) => sum + slope, 0) / group.length;
   const first = straighten(page, group, UNIT, MARGINS, askew);
   const more = leanOf(first);
   const straight = more === 0 ? first : straighten(page, group, UNIT, MARGINS, askew + more);
-  const { strokes, doubts } = barlinesOf(straight);
   wipeAbove(
     straight,
     lanes.filter((lane) => !group.includes(lane)),
   );
-  const staves = straight.tops.map((top, k) => ({
-    ...straight.ends[k]!,
+  return straight;
+}
+
+function systemOf(straight: Straight): PixelSystem {
+  const { tops, ends } = straight;
+  const { barlines, doubts } = barlinesOf(straight);
+  const drawn = barlines.map((one) => drawnAs(one, UNIT, tops));
+  const strokes = drawn.flatMap((one) => one.strokes);
+  const staves = tops.map((top, k) => ({
+    ...ends[k]!,
     lines: [0, 1, 2, 3, 4].map((line) => top + line * UNIT),
     space: UNIT,
     thickness: 0.12 * UNIT,
@@ -104,9 +125,9 @@ function systemOf(page: Picture, group: Group, lanes: readonly Lane[]): PixelSys
     parts: {
       staves,
       strokes,
-      dots: dotsOf(straight, strokes),
+      dots: drawn.flatMap((one) => one.dots),
       brackets: bracketsOf(straight, strokes),
-      things: thingsOf(straight, strokes),
+      things: thingsOf(straight, barlines),
       sure: 1,
     },
   };
@@ -129,10 +150,8 @@ export function findPixels(
     .map(({ parts, straight, doubts }) => {
       const found = foundSystem(parts, { width: 1, height: 1 }, (bar) => ({
         sure: Math.min(
-          bar.sure,
+          calibrated(bar.sure * (1 - chanceInside(doubts, bar.x0, bar.x1))),
           bar.bracket?.sure ?? 1,
-          1 - chanceInside(doubts, bar.x0, bar.x1),
-          marginOf(bar, bar.x1 < (parts.staves[0]?.x1 ?? 0) - 4 * straight.unit),
         ),
       }));
       const uprights = uprightsInPixels(straight);
@@ -144,22 +163,9 @@ export function findPixels(
   return { page: index, ...size, systems: found, signs: [], by: 'pixels' };
 }
 
-/**
- * How sure a bar can be at most for what stands at its edges: simple steps, fitted on the tuning half of
- * tests/corpus/scans. A bar shown for correction is below 0.9.
- */
-function marginOf({ left, right }: BarParts, isInside: boolean): number {
-  // A final bar line in the middle of a line is more often a repeat whose dots were not seen.
-  if (left === 'final' || (right === 'final' && isInside)) return 0.8;
-  // Nothing at the end, or a bar before a start repeat, is rare on printed pages.
-  if (right === 'none' || (left === 'none' && right === 'repeat-start')) return 0.8;
-  // Where a line starts is seen less exactly than a bar line.
-  return left === 'none' ? 0.98 : 1;
-}
-
-/** The chance that a stroke which was left out parts the bar. */
-const chanceInside = (doubts: readonly Doubt[], x0: number, x1: number) =>
-  Math.max(0, ...doubts.filter(({ x }) => x > x0 && x < x1).map(({ chance }) => chance));
+/** The chance that a bar line which was left out parts the bar. */
+const chanceInside = (doubts: readonly Barline[], x0: number, x1: number) =>
+  1 - doubts.reduce((none, { x, chance }) => (x > x0 && x < x1 ? none * (1 - chance) : none), 1);
 
 /** A system found in a straightened picture, in fractions of the page. */
 function onPage(system: FoundSystem, straight: Straight, width: number, height: number): FoundSystem {

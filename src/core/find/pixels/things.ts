@@ -1,4 +1,5 @@
-import type { BarStroke, Thing } from '../types.ts';
+import type { Thing } from '../types.ts';
+import type { Barline } from './barlines.ts';
 import type { Straight } from './straight.ts';
 import { INK } from './uprights.ts';
 
@@ -8,6 +9,9 @@ const BEYOND = 3;
 const LINE = 0.17;
 /** Smaller things, in spaces, are specks and dots. */
 const SPECK = 0.5;
+/** Half of the width that a bar line's ink takes, in spaces: a single one, and one of several strokes with dots. */
+const SINGLE = 0.3;
+const WIDER = 1;
 /** A clef with its margins takes so many spaces at the start of a staff; a signature may follow. */
 const CLEF = 4.2;
 const SIGNATURES = 13;
@@ -20,8 +24,8 @@ const STEM = 2.4;
 const STEM_WIDE = 0.3;
 
 /** What stands on the staves of a system between its bar lines. */
-export function thingsOf(straight: Straight, strokes: readonly BarStroke[]): Thing[] {
-  return straight.tops.flatMap((_, k) => withoutSignature(thingsOn(straight, k, strokes), straight, k));
+export function thingsOf(straight: Straight, barlines: readonly Barline[]): Thing[] {
+  return straight.tops.flatMap((_, k) => withoutSignature(thingsOn(straight, k, barlines), straight, k));
 }
 
 /**
@@ -40,15 +44,17 @@ function withoutSignature(things: readonly Thing[], { unit, ends }: Straight, k:
   );
 }
 
-function thingsOn(straight: Straight, k: number, strokes: readonly BarStroke[]): Thing[] {
+function thingsOn(straight: Straight, k: number, barlines: readonly Barline[]): Thing[] {
   const { unit, width, tops, ends } = straight;
   const top = tops[k]!;
   const from = Math.max(0, Math.round(top - BEYOND * unit));
   const to = Math.min(straight.height - 1, Math.round(top + (4 + BEYOND) * unit));
   const ink = withoutLines(straight, top, from, to);
-  for (const { x0, x1 } of strokes)
-    for (let u = Math.max(0, Math.floor(x0) - 1); u <= Math.min(width - 1, Math.ceil(x1)); u++)
+  for (const { x, kind } of barlines) {
+    const half = (kind === 'single' ? SINGLE : WIDER) * unit;
+    for (let u = Math.max(0, Math.round(x - half)); u <= Math.min(width - 1, x + half); u++)
       for (let v = 0; v <= to - from; v++) ink[v * width + u] = 0;
+  }
   const { x0: start, x1: end } = ends[k]!;
   return (
     blobsOf(ink, width, to - from + 1)
