@@ -16,6 +16,11 @@ export interface Levels {
   readonly ink: number;
 }
 
+/** Paper is at least so light, and so much of the page is about as light as it. */
+const DARKEST_PAPER = 0.45;
+const ALIKE = 0.15;
+const BARE_SHARE = 0.4;
+
 /** What an unknown page is taken for. */
 export const ENGRAVED: Levels = { scan: false, paper: 1, ink: 0 };
 
@@ -35,6 +40,9 @@ export function levelsOf(page: HTMLCanvasElement): Levels {
   const white = light.filter((value) => value > 0.9999).length;
   if (white >= light.length * WHITE_SHARE) return ENGRAVED;
   const paper = light[Math.floor(light.length * PAPER_RANK)]!;
+  const bare = light.filter((value) => Math.abs(value - paper) < ALIKE).length;
+  // A photograph, a cover, black all around the sheet: nothing says what its paper is.
+  if (paper < DARKEST_PAPER || bare < light.length * BARE_SHARE) return { scan: true, paper: 1, ink: 0 };
   const ink = Math.min(light[Math.floor(light.length * INK_RANK)]!, Math.max(0, paper - LEAST_APART));
   return { scan: true, paper, ink };
 }
@@ -93,7 +101,8 @@ export function createLooks(): {
     element,
     look(levels, { ink, swapScans }) {
       // A scan's grey paper and pale ink are of the scanner's making: they are shown as they were printed.
-      const day = ink === 'printed' && !levels.scan ? 'none' : filter(levels, ink, false);
+      const isAsPrinted = levels.paper === 1 && levels.ink === 0;
+      const day = ink === 'printed' && isAsPrinted ? 'none' : filter(levels, ink, false);
       const keepsPaper = levels.scan && !swapScans;
       return { day, stage: keepsPaper ? day : filter(levels, ink, true), keepsPaper };
     },
