@@ -1,8 +1,8 @@
-import { fileNameOf, mayBePdf } from '../core/chart/naming.ts';
+import { fileNameOf, mayBePdf, pageAsked } from '../core/chart/naming.ts';
 import { onActionClicked, onFirstInstall, whileBusy, type ClickedTab } from '../host/action.ts';
 import { onLinkChosen } from '../host/menu.ts';
 import { onFetchAsked, type FetchAnswer } from '../host/messages.ts';
-import { openPage } from '../host/pages.ts';
+import { openPage, standParams } from '../host/pages.ts';
 import {
   FILES,
   hasHost,
@@ -70,7 +70,7 @@ async function openTab(
     followed.set(address, { bringing, answer });
     return openPage('tunes', { fetch: address }, tab.id);
   }
-  if ('chart' in quick) return openPage('stand', { chart: quick.chart }, tab.id);
+  if ('chart' in quick) return openPage('stand', standParams(quick.chart, pageAsked(address)), tab.id);
   return openPage('tunes', quick.problem, tab.id);
 }
 

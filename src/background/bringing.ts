@@ -25,12 +25,12 @@ export function bring(address: string): Bringing {
   };
   const work = async () => {
     try {
-      const { bytes, name, url } = await fetchPdf(address, {
+      const { file, name, url } = await fetchPdf(address, {
         mayRead: hasHost,
         signal: stopped.signal,
         onProgress,
       });
-      return await takeIn(await openStore(), bytes, { name, url });
+      return await takeIn(await openStore(), file, { name, url });
     } catch (error) {
       throw asProblem(error, address);
     }

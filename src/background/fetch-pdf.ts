@@ -3,7 +3,7 @@ import type { Progress } from '../host/messages.ts';
 import { ChartProblem } from '../host/problem.ts';
 
 export interface Fetched {
-  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly file: Blob;
   readonly name: string;
   readonly url: string;
 }
@@ -50,22 +50,14 @@ async function whyNot(address: string): Promise<ChartProblem> {
     : new ChartProblem('unreachable', fileNameOf(address, null), host);
 }
 
-function joined(chunks: readonly Uint8Array[], size: number): Uint8Array<ArrayBuffer> {
-  const all = new Uint8Array(size);
-  let at = 0;
-  for (const chunk of chunks) {
-    all.set(chunk, at);
-    at += chunk.length;
-  }
-  return all;
-}
-
 /** How long the body says it is; null where what comes is counted otherwise than what was sent. */
 function lengthOf({ headers }: Response): number | null {
   const length = headers.get('content-length');
   return length !== null && headers.get('content-encoding') === null ? Number(length) : null;
 }
 
+/** Within so many bytes a PDF says that it is one. */
+const HEAD = 1024;
 /** Progress is told so often, ms. */
 const TELL_EVERY = 200;
 
@@ -75,14 +67,18 @@ async function readPdf(
   name: string,
   abort: AbortController,
   onProgress: FetchOptions['onProgress'],
-): Promise<Uint8Array<ArrayBuffer>> {
+): Promise<Blob> {
   const { host } = new URL(response.url);
   const total = lengthOf(response);
   let told = 0;
   const reader = response.body?.getReader();
-  const chunks: Uint8Array[] = [];
+  const chunks: Uint8Array<ArrayBuffer>[] = [];
   let size = 0;
   let known = false;
+  const checkHead = async () => {
+    const head = await new Blob(chunks).slice(0, HEAD).arrayBuffer();
+    if (!isPdf(new Uint8Array(head))) throw new ChartProblem('not-pdf', name);
+  };
   const next = async () => {
     const late = () => new ChartProblem('too-slow', name, host);
     return reader && soon(reader.read(), abort, late);
@@ -94,18 +90,17 @@ async function readPdf(
       told = performance.now();
       onProgress({ name, host, loaded: size, total });
     }
-    if (!known && size >= 1024) {
-      if (!isPdf(joined(chunks, size))) throw new ChartProblem('not-pdf', name);
+    if (!known && size >= HEAD) {
+      await checkHead();
       known = true;
     }
     if (size > LARGEST) throw new ChartProblem('too-large', name);
   }
-  const bytes = joined(chunks, size);
   if (size === 0) throw new ChartProblem('empty', name);
-  if (!isPdf(bytes)) throw new ChartProblem('not-pdf', name);
+  if (!known) await checkHead();
   // Not every browser minds a body that is shorter than it was said to be.
   if (size < (total ?? 0)) throw new ChartProblem('broken-off', name, host);
-  return bytes;
+  return new Blob(chunks);
 }
 
 /**
@@ -133,7 +128,7 @@ export async function fetchPdf(
     if (new URL(url).hostname !== hostname && !(await mayRead(url)))
       throw new ChartProblem('redirected', called, host);
     if (!response.ok) throw new ChartProblem('http', name, String(response.status));
-    return { bytes: await readPdf(response, name, abort, onProgress), name, url };
+    return { file: await readPdf(response, name, abort, onProgress), name, url };
   } catch (error) {
     abort.abort();
     if (isStopped()) throw new ChartProblem('stopped', name);

@@ -1,5 +1,5 @@
-import { fileNameOf, isPdf } from '../core/chart/naming.ts';
-import { pageParams, pageUrl } from '../host/pages.ts';
+import { fileNameOf, isPdf, pageAsked } from '../core/chart/naming.ts';
+import { pageParams, pageUrl, standParams } from '../host/pages.ts';
 import { asProblem, ChartProblem, problemParams } from '../host/problem.ts';
 import { openStore } from '../store/index.ts';
 import { takeIn } from '../store/intake.ts';
@@ -9,10 +9,11 @@ async function bringIn(address: string): Promise<string> {
   const response = await fetch(address).catch(() => null);
   if (!response) throw new ChartProblem('file-tab-off', fileNameOf(address, null));
   const name = fileNameOf(address, null);
-  const bytes = new Uint8Array(await response.arrayBuffer());
-  if (bytes.length === 0) throw new ChartProblem('empty', name);
-  if (!isPdf(bytes)) throw new ChartProblem('not-pdf', name);
-  return takeIn(await openStore(), bytes, { name, url: address });
+  const file = await response.blob();
+  if (file.size === 0) throw new ChartProblem('empty', name);
+  if (!isPdf(new Uint8Array(await file.slice(0, 1024).arrayBuffer())))
+    throw new ChartProblem('not-pdf', name);
+  return takeIn(await openStore(), file, { name, url: address });
 }
 
 const address = pageParams(location.hash).get('url') ?? '';
@@ -21,6 +22,6 @@ const bringing = address.startsWith('file:')
   ? bringIn(address)
   : Promise.reject(new ChartProblem('no-address', address));
 bringing.then(
-  (chart) => location.replace(pageUrl('stand', { chart })),
+  (chart) => location.replace(pageUrl('stand', standParams(chart, pageAsked(address)))),
   (error: unknown) => location.replace(pageUrl('tunes', problemParams(asProblem(error, address)))),
 );

@@ -14,6 +14,12 @@ export function pageUrl(page: Page, params: Readonly<Record<string, string>> = {
   return browser.runtime.getURL(paths[page]) + (fragment && `#${fragment}`);
 }
 
+/** How the stand is told of a chart, and of the page of it that an address asked for. */
+export const standParams = (chart: string, page: number | null): Record<string, string> => ({
+  chart,
+  ...(page === null ? {} : { page: String(page) }),
+});
+
 /** Opens one of our pages in a tab of its own, beside `tabId` when given. */
 export async function openPage(
   page: Page,

@@ -1,8 +1,7 @@
-import { getDocument, PasswordResponses, PDFWorker, type PDFDocumentProxy } from 'pdfjs-dist';
-import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
-import { BrokenPdf, EmptyPdf, NeedsPassword, NotAPdf, TooSlow } from './errors.ts';
-import { packedOptions } from './packed.ts';
+import type { PDFDocumentProxy } from 'pdfjs-dist';
 import type { Turn } from '../core/chart/types.ts';
+import { connect, named, PATIENCE, type ConnectOptions } from './connect.ts';
+import { BrokenPdf, EmptyPdf } from './errors.ts';
 import { patience } from './patience.ts';
 import { turnDocument } from './turn.ts';
 
@@ -15,41 +14,28 @@ export interface PageSize {
 export interface PdfFile {
   /** pdf.js's own handle, for this folder only. */
   readonly document: PDFDocumentProxy;
-  /** Until `sized`, pages behind the first few are taken to be as large as the first. */
+  /** Until `sized`, the pages of a long file are taken to be as large as the one wanted first. */
   readonly pages: readonly PageSize[];
-  /** How many of them have been read. */
-  readonly known: number;
-  /** Reads the other sizes into `pages`; a file of many pages has its first one drawn before. Gives `known`. */
-  sized(): Promise<number>;
+  /** Those whose sizes have been read, from 0. */
+  readonly known: readonly number[];
+  /** Reads the other sizes into `pages`; a long file has the page wanted first drawn before. Gives `known`. */
+  sized(): Promise<readonly number[]>;
   /** The title that the file says it has; null when it says none. */
   readonly title: string | null;
   /** What opened it; null for a file that is not locked. */
   readonly password: string | null;
+  /** Ends the worker, which hangs over a page, and opens the file with a new one: `document` is another then. */
+  renew(): Promise<void>;
   /** Frees the worker and everything drawn from this file. */
   destroy(): Promise<void>;
 }
 
-export interface OpenOptions {
-  readonly signal?: AbortSignal;
-  /** Share of the file read so far, 0–1. */
-  readonly onProgress?: (share: number) => void;
+export interface OpenOptions extends ConnectOptions {
+  /** The page wanted first, from 0; asked once the bytes are there. */
+  readonly first?: () => number;
   /** How far the pages are turned after their own rotation; asked once the bytes have come. */
   readonly turn?: () => Turn;
-  /**
-   * Asks for the password of a locked file; `wrong`: the one before was not it. When it rejects, the file stays
-   * closed.
-   */
-  readonly askPassword?: (wrong: boolean) => Promise<string>;
 }
-
-/** A file in which nothing stirs for so long is given up, ms. Time to think of a password does not count. */
-const PATIENCE = 30_000;
-
-/** How long a worker may take to end by itself, ms. */
-const LAST_WORDS = 500;
-
-/** A reader takes a file whose header stands within its first 1,024 bytes (PDF 1.7 reference, appendix H). */
-const HEADER_WITHIN = 1024;
 
 /**
  * Opens a PDF with a worker of its own, which starts at once, while bytes that are only promised are on their
@@ -61,85 +47,62 @@ export async function openPdf(
   data: Blob | Uint8Array | Promise<Blob | Uint8Array>,
   options: OpenOptions = {},
 ): Promise<PdfFile> {
-  const { signal, onProgress, askPassword } = options;
-  signal?.throwIfAborted();
-  const worker = new Worker(workerUrl, { type: 'module' });
-  const pdfWorker = PDFWorker.create({ port: worker });
-  let task: ReturnType<typeof getDocument> | null = null;
-  const destroy = async () => {
-    signal?.removeEventListener('abort', stop);
-    // A worker that hangs never says that it is done.
-    await Promise.race([task?.destroy(), new Promise((resolve) => setTimeout(resolve, LAST_WORDS))]);
-    pdfWorker.destroy();
-    worker.terminate();
-  };
-  const stop = () => void destroy();
-  signal?.addEventListener('abort', stop, { once: true });
-  const bytes = await bytesOf(data).catch(async (error: unknown) => {
-    await destroy();
-    throw error;
-  });
+  const { signal, first = () => 0 } = options;
+  let now = await connect(data, options);
   const limit = patience(PATIENCE, signal);
-  let password: string | null = null;
   try {
-    signal?.throwIfAborted();
-    checkHeader(bytes);
-    limit.stir();
-    task = getDocument({
-      data: bytes,
-      worker: pdfWorker,
-      ...packedOptions(),
-    });
-    task.onProgress = ({ loaded, total }: { loaded: number; total: number }) => {
-      limit.stir();
-      onProgress?.(total > 0 ? Math.min(1, loaded / total) : 0);
-    };
-    if (askPassword)
-      task.onPassword = (answer: (said: string | Error) => void, reason: number) => {
-        limit.rest();
-        askPassword(reason === PasswordResponses.INCORRECT_PASSWORD).then(
-          (said) => {
-            limit.stir();
-            answer((password = said));
-          },
-          (error: unknown) => answer(error instanceof Error ? error : new Error(String(error))),
-        );
-      };
-    const document = await Promise.race([task.promise, limit.over]);
-    turnDocument(document, options.turn?.() ?? 0);
+    const { document, password } = now;
+    const turn = options.turn?.() ?? 0;
+    turnDocument(document, turn);
     if (document.numPages < 1) throw new EmptyPdf();
+    const all = upTo(Math.min(MOST, document.numPages));
+    const known = all.length > FEW ? [Math.min(first(), document.numPages - 1)] : all;
+    limit.stir();
     const [pages, title] = await Promise.race([
-      Promise.all([firstSizes(document), titleOf(document)]),
+      Promise.all([firstSizes(document, known), titleOf(document)]),
       limit.over,
     ]);
     signal?.throwIfAborted();
-    const known = pages.length > FEW ? 1 : pages.length;
-    const readAll = async () => {
-      const read = await readSizes(document, Math.min(MOST, pages.length));
-      for (const [index, size] of read.entries()) if (size) pages[index] = size;
-      return read.length;
+    let renewed: () => void = () => undefined;
+    const readAll = async (): Promise<readonly number[]> => {
+      // A worker that hangs never answers; the next one is asked again.
+      const again = new Promise<null>((resolve) => (renewed = () => resolve(null)));
+      const read = await Promise.race([readSizes(now.document, all), again]);
+      if (!read) return readAll();
+      for (const [index, size] of read) pages[index] = size;
+      return all;
     };
-    let reading = known < pages.length ? null : Promise.resolve(known);
-    const sized = () => (reading ??= readAll());
-    return { document, pages, known, sized, title, password, destroy };
+    let reading: Promise<readonly number[]> | null =
+      known.length < all.length ? null : Promise.resolve(known);
+    return {
+      get document() {
+        return now.document;
+      },
+      pages,
+      known,
+      sized: () => (reading ??= readAll()),
+      title,
+      password,
+      async renew() {
+        const old = now;
+        // It was opened before: the same password opens it again.
+        now = await connect(data, {
+          askPassword: () => Promise.resolve(password ?? ''),
+          ...(signal && { signal }),
+        });
+        turnDocument(now.document, turn);
+        renewed();
+        await old.close();
+      },
+      destroy: () => now.close(),
+    };
   } catch (error) {
-    await destroy();
+    await now.close();
     signal?.throwIfAborted();
     throw named(error);
   } finally {
     limit.rest();
   }
-}
-
-async function bytesOf(data: Blob | Uint8Array | Promise<Blob | Uint8Array>): Promise<Uint8Array> {
-  const given = await data;
-  return given instanceof Blob ? new Uint8Array(await given.arrayBuffer()) : given.slice();
-}
-
-function checkHeader(bytes: Uint8Array): void {
-  if (bytes.length === 0) throw new EmptyPdf();
-  const head = String.fromCharCode(...bytes.subarray(0, HEADER_WITHIN));
-  if (!head.includes('%PDF-')) throw new NotAPdf();
 }
 
 /** A file of more pages shows its first page before the sizes of the others are read. */
@@ -156,20 +119,28 @@ async function sizeOf(document: PDFDocumentProxy, index: number): Promise<PageSi
   }
 }
 
-/** A page that cannot be read gets the size of the first that can: its neighbours stay usable. */
-async function readSizes(document: PDFDocumentProxy, count: number): Promise<(PageSize | null)[]> {
-  return Promise.all(Array.from({ length: count }, (_, index) => sizeOf(document, index)));
+const upTo = (count: number) => Array.from({ length: count }, (_, index) => index);
+
+/** The sizes of those pages that can be read. */
+async function readSizes(
+  document: PDFDocumentProxy,
+  pages: readonly number[],
+): Promise<Map<number, PageSize>> {
+  const read = await Promise.all(pages.map(async (index) => [index, await sizeOf(document, index)] as const));
+  return new Map(read.filter((each): each is readonly [number, PageSize] => each[1] !== null));
 }
 
-/** The pages as far as they are known at first: all of them where they are few. */
-async function firstSizes(document: PDFDocumentProxy): Promise<PageSize[]> {
-  const { numPages } = document;
-  const read = await readSizes(document, numPages > FEW ? 1 : numPages);
-  let some = read.find((size) => size !== null);
-  for (let index = read.length; !some && index < numPages; index++)
+/**
+ * All pages, as far as `known` tells them. One that cannot be read gets the size of the first that can: its neighbours
+ * stay usable.
+ */
+async function firstSizes(document: PDFDocumentProxy, known: readonly number[]): Promise<PageSize[]> {
+  const read = await readSizes(document, known);
+  let [some] = read.values();
+  for (let index = 0; !some && index < document.numPages; index++)
     some = (await sizeOf(document, index)) ?? undefined;
   if (!some) throw new BrokenPdf('no page can be read');
-  return Array.from({ length: numPages }, (_, index) => read[index] ?? some);
+  return upTo(document.numPages).map((index) => read.get(index) ?? some);
 }
 
 async function titleOf(document: PDFDocumentProxy): Promise<string | null> {
@@ -180,12 +151,4 @@ async function titleOf(document: PDFDocumentProxy): Promise<string | null> {
   } catch {
     return null;
   }
-}
-
-function named(error: unknown): Error {
-  for (const own of [NotAPdf, EmptyPdf, BrokenPdf, TooSlow]) if (error instanceof own) return error;
-  // pdf.js keeps the class of this one to itself, but names it.
-  const { name, code, message } = error as { name?: string; code?: number; message?: string };
-  if (name === 'PasswordException') return new NeedsPassword(code === PasswordResponses.INCORRECT_PASSWORD);
-  return new BrokenPdf(message ?? String(error), { cause: error });
 }

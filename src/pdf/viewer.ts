@@ -2,6 +2,7 @@
 import { AnnotationEditorType, AnnotationMode } from 'pdfjs-dist';
 import { EventBus, PDFViewer } from 'pdfjs-dist/web/pdf_viewer.mjs';
 import type { PdfFile } from './open.ts';
+import { giveUpStuck } from './stuck.ts';
 
 /** A page was drawn, or could not be. */
 export interface PageDrawn {
@@ -25,9 +26,20 @@ export interface Viewer {
   setRotation(degrees: number): void;
   /** Gives every page its own size, as soon as all are known. */
   placeAll(): Promise<void>;
+  /** Brings a page (from 0) to the top of the window. */
+  goTo(page: number): void;
   /** Draws what is in view; scrolling does so by itself. */
   update(): void;
   dispose(): void;
+}
+
+export interface ShowOptions {
+  readonly scale: number;
+  /** The page drawn first, from 0: none before it is. */
+  readonly first: number;
+  readonly onDrawn: (drawn: PageDrawn) => void;
+  /** A page (from 0) took too long: it stays blank, and the others go on. */
+  readonly onStuck: (page: number) => void;
 }
 
 /** Texts come from the project's own strings, never from pdf.js. */
@@ -66,7 +78,7 @@ interface RenderedEvent {
 export async function showPdf(
   scroller: HTMLDivElement,
   file: PdfFile,
-  { scale, onDrawn }: { readonly scale: number; readonly onDrawn: (drawn: PageDrawn) => void },
+  { scale, first, onDrawn, onStuck }: ShowOptions,
 ): Promise<Viewer> {
   const eventBus = new EventBus();
   const gone = new AbortController();
@@ -92,9 +104,11 @@ export async function showPdf(
       error: event.error,
     });
   });
+  giveUpStuck(viewer, eventBus, file, { signal: gone.signal, onStuck });
   const laidOut = new Promise<void>((resolve) => {
-    // Before pdf.js starts to draw, or it would draw the first page twice.
+    // Before pdf.js starts to draw, or it would draw the first page twice, or one that is not wanted.
     const begin = () => {
+      viewer.currentPageNumber = first + 1;
       viewer.currentScale = scale;
       resolve();
     };
@@ -117,9 +131,10 @@ export async function showPdf(
       viewer.pagesRotation = degrees;
     },
     placeAll: async () => {
-      const count = await file.sized();
-      if (count > file.known) await place(viewer, file, count);
+      const known = await file.sized();
+      if (known.length > file.known.length) await place(viewer, file, known);
     },
+    goTo: (page) => viewer.scrollPageIntoView({ pageNumber: page + 1 }),
     update: () => viewer.update(),
     dispose: () => {
       gone.abort();
@@ -129,14 +144,15 @@ export async function showPdf(
   };
 }
 
-/** Gives the first `count` pages their own size at once; pdf.js alone lets them move after one has been drawn. */
-async function place(viewer: PDFViewer, file: PdfFile, count: number): Promise<void> {
+/** Gives the `known` pages their own size at once; pdf.js alone lets them move after one has been drawn. */
+async function place(viewer: PDFViewer, file: PdfFile, known: readonly number[]): Promise<void> {
+  const wanted = new Set(known);
   await Promise.all(
     file.pages.map(async ({ width, height }, index) => {
       const view = viewer.getPageView(index) as PageView;
       view.div.style.setProperty('--page-width', String(width));
       view.div.style.setProperty('--page-height', String(height));
-      if (index >= count) return;
+      if (!wanted.has(index)) return;
       try {
         const page = await file.document.getPage(index + 1);
         if (!view.pdfPage) view.setPdfPage(page);

@@ -100,7 +100,18 @@ export function Stand(props: StandProps) {
 
 function Opened({ opening }: { opening: Opening }) {
   const text = opening.text.value;
-  if (text === null) return null;
+  const going = text !== null;
+  useEffect(() => {
+    if (!going) return;
+    const done = new AbortController();
+    const stop = ({ key }: KeyboardEvent) => {
+      // A sheet over the page has Escape for itself.
+      if (key === 'Escape' && !document.querySelector('dialog[open]')) opening.stop();
+    };
+    window.addEventListener('keydown', stop, { signal: done.signal });
+    return () => done.abort();
+  }, [going]);
+  if (!going) return null;
   return (
     <div class="stand-opening">
       <p role="status">{text}</p>

@@ -2,6 +2,7 @@ import { turnOf } from '../core/chart/turn.ts';
 import type { Turn } from '../core/chart/types.ts';
 import { chartName } from '../core/chart/naming.ts';
 import type { ChartKey } from '../core/log/events.ts';
+import type { Folded } from '../core/log/fold.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import { asProblem, problemParams } from '../host/problem.ts';
@@ -18,14 +19,26 @@ const LARGEST_FILE = 512 * 2 ** 20;
 export interface Coming {
   readonly name: () => string;
   readonly bytes: Promise<Blob>;
-  readonly chart: Promise<OpenChart>;
+  /** Where the chart stands, as far as that is known without reading all of its file. */
+  readonly known: () => Folded | null;
   /** How far its pages are turned, as far as is known once the bytes are there. */
   readonly turn: () => Turn;
+  /**
+   * Opens the chart, its file kept first where it is new. It begins with the first call, so that reading and writing
+   * take nothing from the drawing; what is not yet kept is lost with the page, and nothing but it.
+   */
+  readonly chart: () => Promise<OpenChart>;
+}
+
+/** One and the same work, however often it is asked for. */
+function once<T>(work: () => Promise<T>): () => Promise<T> {
+  let begun: Promise<T> | null = null;
+  return () => (begun ??= work());
 }
 
 /** The password of the chart's file, beside the file. Waits for the chart: only locked files ask for it. */
 export function memoryOf(store: Promise<Store>, { chart }: Coming): Memory {
-  const hash = async () => (await chart).state.peek().document ?? '';
+  const hash = async () => (await chart()).state.peek().document ?? '';
   return {
     recall: async () => (await store).password(await hash()),
     keep: async (password) => (await store).keepPassword(await hash(), password),
@@ -34,43 +47,42 @@ export function memoryOf(store: Promise<Store>, { chart }: Coming): Memory {
 
 /** A chart that is kept, by the key in the address. */
 export function kept(store: Promise<Store>, key: ChartKey | null, left: AbortSignal): Coming {
-  let name = '';
-  let turn: Turn = 0;
+  let read: Folded | null = null;
   const known = (async () => {
     if (!key) throw new CannotOpen(t('stand_no_chart'));
-    const state = await knownChart(await store, key);
-    name = state.name;
-    turn = turnOf(state.marks?.marks);
-    return state;
+    return (read = await knownChart(await store, key));
   })();
   return {
-    name: () => name,
-    turn: () => turn,
+    name: () => read?.name ?? '',
+    turn: () => turnOf(read?.marks?.marks),
     bytes: known.then(async (state) => bytesOf(await store, state)),
-    chart: known.then(async (state) => openChart(await store, state, left)),
+    known: () => read,
+    chart: once(async () => openChart(await store, await known, left)),
   };
 }
 
-/** A file just chosen: it is drawn while it is being kept. */
+/** A file just chosen: it is drawn, then kept. */
 export function chosen(store: Promise<Store>, file: File, left: AbortSignal): Coming {
+  const known = () => null;
+  const turn = () => 0 as const;
   if (file.size > LARGEST_FILE) {
     const size = t('stand_megabytes', Math.round(file.size / 2 ** 20));
     const refused = Promise.reject(new CannotOpen(t('stand_too_large', file.name, size)));
-    return { name: () => file.name, turn: () => 0, bytes: refused, chart: refused };
+    return { name: () => file.name, bytes: refused, known, turn, chart: () => refused };
   }
   const keep = async () => {
     try {
-      const bytes = new Uint8Array(await file.arrayBuffer());
-      return await takeIn(await store, bytes, { name: file.name });
+      return await takeIn(await store, file, { name: file.name });
     } catch (error) {
       // Nothing can be practised that is not kept: the tunes page says what to do.
       location.replace(pageUrl('tunes', problemParams(asProblem(error, file.name))));
       return new Promise<never>(() => undefined);
     }
   };
-  const chart = keep().then(async (key) => {
+  const chart = once(async () => {
+    const key = await keep();
     history.replaceState(null, '', pageUrl('stand', { chart: key }));
     return openChart(await store, await knownChart(await store, key), left);
   });
-  return { name: () => chartName(file.name), turn: () => 0, bytes: Promise.resolve(file), chart };
+  return { name: () => chartName(file.name), bytes: Promise.resolve(file), known, turn, chart };
 }

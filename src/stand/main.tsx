@@ -7,6 +7,7 @@ import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageParams, pageUrl } from '../host/pages.ts';
 import { beginPage } from '../host/turn.ts';
+import { NeedsPassword } from '../pdf/errors.ts';
 import { openStore } from '../store/index.ts';
 import type { Settings, Store } from '../store/types.ts';
 import type { Handlers } from '../ui/commands.ts';
@@ -21,8 +22,8 @@ import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
-import { beginAnew, newPart, withoutOthers } from './part.ts';
-import { keepingProblem, openingProblem } from './problems.ts';
+import { beginAnew, newPart, searchedFrom, wantedPage, withoutOthers } from './part.ts';
+import { keepingProblem, openingProblem, Stopped } from './problems.ts';
 import { findTune, type FoundTune } from './find/finding.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';
 import './stand.css';
@@ -54,18 +55,18 @@ async function open(given: unknown): Promise<void> {
   const store = openStore();
   const coming =
     given instanceof File ? chosen(store, given, left.signal) : kept(store, params.get('chart'), left.signal);
-  // Whichever fails first is told.
-  coming.chart.catch(() => undefined);
   try {
     await show(root, store, coming, params);
   } catch (error) {
     fail(error, coming.name());
+    // The player can go on with it by loading the page again.
+    if (error instanceof Stopped || error instanceof NeedsPassword) coming.chart().catch(() => undefined);
   }
 }
 
 /**
- * The page is drawn first: reading and keeping the chart go on beside it, and what the rail needs comes after
- * the first frame that shows the page.
+ * The page is drawn first: keeping and reading the chart, and what the rail needs, come after the first frame that
+ * shows the page.
  */
 async function show(
   root: HTMLElement,
@@ -74,7 +75,8 @@ async function show(
   params: URLSearchParams,
 ): Promise<void> {
   const opening = createOpening(left.signal);
-  const pdf = opening.read(coming.bytes, memoryOf(stored, coming), coming.turn);
+  const first = () => wantedPage(params, coming.known());
+  const pdf = opening.read(coming.bytes, memoryOf(stored, coming), { first, turn: coming.turn });
   pdf.catch(() => undefined);
   const store = await stored;
   const settings = signal(await store.settings());
@@ -109,26 +111,29 @@ async function show(
     </>,
     root,
   );
-  /** Which mode the chart will be in, as soon as that is known: the page is drawn as large as it will stay. */
-  let likely: 'marks' | 'drill' = 'marks';
-  coming.chart.then(
-    ({ state }) => (likely = modeOf(state.peek())),
-    () => undefined,
-  );
   const file = await pdf;
-  root.dataset['mode'] = likely;
+  const state = coming.known();
+  // The page is drawn as large as it will stay, where that is known.
+  root.dataset['mode'] = state ? modeOf(state) : 'marks';
   left.signal.addEventListener('abort', () => void file.destroy());
   const view = await opening
-    .draw(() => createView(page.current!, file, { signal: opening.signal }))
+    .draw(() =>
+      createView(page.current!, file, {
+        signal: opening.signal,
+        first: first(),
+        onUndrawable: (at) => (line.value = t('stand_page_left_out', at + 1)),
+        undrawableText: t('stand_page_undrawable'),
+      }),
+    )
     .catch((error: unknown) => {
       void file.destroy();
       throw error;
     });
   effect(() => view.setLook({ ink: settings.value.ink, swapScans: settings.value.swapScans }));
   await frameShown();
-  const opened = await coming.chart;
+  const opened = await coming.chart();
 
-  const from = Number(params.get('from') ?? 0);
+  const from = searchedFrom(params, file.pages.length);
   const find = async () => {
     const found = await findOn(coming, file.password, reading, from);
     const marks = found && (await withoutOthers(store, opened, found.marks));
@@ -166,7 +171,7 @@ async function show(
     mode.value = { name, mode: made };
     root.dataset['mode'] = name;
     view.setOverlay(made.overlay);
-    if (name === 'marks') toFirstLine(view, opened.state.peek(), from);
+    if (name === 'marks' && !params.has('page')) toFirstLine(view, opened.state.peek(), from);
   }
   const zoom = (by: number) => () => view.zoomTo(view.scale.value * by);
   Object.assign(own, {

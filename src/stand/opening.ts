@@ -1,7 +1,6 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
-import type { Turn } from '../core/chart/types.ts';
 import { t } from '../host/i18n.ts';
-import { openPdf, type PdfFile } from '../pdf/open.ts';
+import { openPdf, type OpenOptions, type PdfFile } from '../pdf/open.ts';
 import { TooSlow } from '../pdf/errors.ts';
 import { Stopped } from './problems.ts';
 
@@ -27,8 +26,8 @@ export interface Opening {
   readonly asking: ReadonlySignal<Asking | null>;
   /** Aborts when the player stops it, or the page takes too long. */
   readonly signal: AbortSignal;
-  /** Reads the file, its pages turned as told once its bytes are there. Throws what `openPdf` throws; Stopped. */
-  read(bytes: Promise<Blob>, memory: Memory, turn: () => Turn): Promise<PdfFile>;
+  /** Reads the file, opened so. Throws what `openPdf` throws; Stopped. */
+  read(bytes: Promise<Blob>, memory: Memory, how: Pick<OpenOptions, 'first' | 'turn'>): Promise<PdfFile>;
   /** Keeps watch over the drawing of the first page. Throws TooSlow, Stopped. */
   draw<T>(drawing: () => Promise<T>): Promise<T>;
   stop(): void;
@@ -65,11 +64,11 @@ export function createOpening(left: AbortSignal): Opening {
     asking,
     signal: ends,
     stop,
-    async read(bytes, memory, turn) {
+    async read(bytes, memory, how) {
       let recalled: string | null = null;
       const typed = { once: false, keep: false };
       const file = await openPdf(bytes, {
-        turn,
+        ...how,
         signal: ends,
         onProgress: (share) => (text.value = t('stand_opening_share', Math.round(100 * share))),
         askPassword: async (wrong) => {

@@ -3,10 +3,32 @@ import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
 import { turnOf, withTurn } from '../core/chart/turn.ts';
 import type { Marks } from '../core/chart/types.ts';
+import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
+import { BOOK } from './find/finding.ts';
+
+/**
+ * The page that a chart is opened on, from 0: where it is drilled, where the address says (`from`, or `page` as in the
+ * address of a PDF, from 1), or where its music begins. Nothing before it is drawn.
+ */
+export function wantedPage(params: URLSearchParams, state: ChartState | null): number {
+  const step = state?.step && state.plan?.plan.bars[state.step.from]?.boxes[0];
+  const said = params.has('from') ? Number(params.get('from')) : Number(params.get('page') ?? NaN) - 1;
+  const page = step?.page ?? (said >= 0 ? Math.floor(said) : state?.marks?.marks.systems[0]?.page);
+  return page ?? 0;
+}
+
+/**
+ * The page from which bars are looked for, from 0. A file of many pages whose address asked for one of them is a book
+ * that was opened at a tune of it.
+ */
+export function searchedFrom(params: URLSearchParams, pages: number): number {
+  if (params.has('from')) return Number(params.get('from'));
+  return pages > BOOK && params.has('page') ? Math.min(Number(params.get('page')), pages) - 1 : 0;
+}
 
 /**
  * What was found without the lines that another chart of the same file has already; null when none is left. The

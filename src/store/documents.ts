@@ -1,26 +1,21 @@
 import { mergeDocuments } from '../core/log/save.ts';
 import type { Database } from './db.ts';
+import { sha256 } from './sha256.ts';
 import type { DocumentInfo } from './types.ts';
 import { write } from './write.ts';
 
-/** SHA-256 as 64 hex digits. */
-export async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
-  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
-  return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
-}
-
-export const pdfBlob = (bytes: Uint8Array<ArrayBuffer>): Blob =>
-  new Blob([bytes], { type: 'application/pdf' });
+/** As it is kept: a reference to what the browser holds already, no copy in this page's memory. */
+export const asPdf = (file: Blob): Blob => new Blob([file], { type: 'application/pdf' });
 
 /** Keeps a document's bytes once, and every label it comes under. Throws NotKept. */
 export async function keepDocument(
   db: Database,
-  bytes: Uint8Array<ArrayBuffer>,
+  file: Blob,
   label: { readonly name: string; readonly url?: string },
 ): Promise<DocumentInfo> {
   const fresh: DocumentInfo = {
-    hash: await sha256(bytes),
-    bytes: bytes.length,
+    hash: await sha256(file),
+    bytes: file.size,
     names: [label.name],
     urls: label.url === undefined ? [] : [label.url],
     pages: [],
@@ -29,7 +24,7 @@ export async function keepDocument(
   return write(db, ['documents', 'files'], async (tx) => {
     const held = await tx.objectStore('documents').get(fresh.hash);
     const info = held ? mergeDocuments(held, fresh) : fresh;
-    if (!held?.kept) await tx.objectStore('files').put(pdfBlob(bytes), fresh.hash);
+    if (!held?.kept) await tx.objectStore('files').put(asPdf(file), fresh.hash);
     await tx.objectStore('documents').put(info);
     return info;
   });

@@ -3,9 +3,10 @@ import { zipSync, type Zippable } from 'fflate';
 import { mergeDocuments, newSave, pathOf, readSave, saveBytes } from '../core/log/save.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import type { Database } from './db.ts';
-import { pdfBlob, sha256 } from './documents.ts';
+import { asPdf } from './documents.ts';
 import { BadSave } from './errors.ts';
 import { parseSettings } from './settings.ts';
+import { sha256 } from './sha256.ts';
 import type { MergeReport } from './types.ts';
 import { putEvents, write } from './write.ts';
 
@@ -38,8 +39,9 @@ export async function mergeFile(
   for (const { hash } of save.documents) {
     const bytes = files.get(pathOf(hash));
     if (!bytes) continue;
-    if ((await sha256(bytes)) !== hash) throw new BadSave(`damaged at ${pathOf(hash)}`);
-    pdfs.set(hash, pdfBlob(bytes));
+    const pdf = asPdf(new Blob([bytes]));
+    if ((await sha256(pdf)) !== hash) throw new BadSave(`damaged at ${pathOf(hash)}`);
+    pdfs.set(hash, pdf);
   }
   const keys = [...new Set(save.events.map((event) => event.chart))];
   const stores = ['events', 'snapshots', 'cards', 'documents', 'files', 'settings'] as const;

@@ -12,7 +12,7 @@ import type { Store } from './types.ts';
 import { appendEvents, rebuild, stateIn, write, type Stamp } from './write.ts';
 
 export { BadSave, NoStore, NotKept } from './errors.ts';
-export { sha256 } from './documents.ts';
+export { sha256 } from './sha256.ts';
 
 /** The last event by sequence is in the snapshot: the cheap sign that nothing was written beside it. */
 async function reaches(db: Database, state: Folded): Promise<boolean> {
@@ -92,7 +92,7 @@ export async function openStore(): Promise<Store> {
   };
 
   return {
-    keepDocument: async (bytes, label) => keepDocument(await connection.db(), bytes, label),
+    keepDocument: async (file, label) => keepDocument(await connection.db(), file, label),
     document: async (hash) => (await (await connection.db()).get('documents', hash)) ?? null,
     bytes: async (hash) => (await (await connection.db()).get('files', hash)) ?? null,
     password: async (hash) => passwordOf(await connection.db(), hash),

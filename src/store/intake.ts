@@ -8,10 +8,10 @@ import type { Store } from './types.ts';
  */
 export async function takeIn(
   store: Store,
-  bytes: Uint8Array<ArrayBuffer>,
+  file: Blob,
   label: { readonly name: string; readonly url?: string },
 ): Promise<ChartKey> {
-  const { hash } = await store.keepDocument(bytes, label);
+  const { hash } = await store.keepDocument(file, label);
   const state = await store.state(hash, new Date().toISOString());
   if (state === null || state.removed)
     await store.append(hash, crypto.randomUUID(), [

@@ -52,7 +52,7 @@ export interface Settings {
 
 export interface Store {
   /** Keeps a file. The same bytes again only add a label. Throws NotKept when there is no room. */
-  keepDocument(bytes: Uint8Array<ArrayBuffer>, label: { name: string; url?: string }): Promise<DocumentInfo>;
+  keepDocument(file: Blob, label: { name: string; url?: string }): Promise<DocumentInfo>;
   document(hash: string): Promise<DocumentInfo | null>;
   bytes(hash: string): Promise<Blob | null>;
   /** The password that the player had this document remember; null: none. */

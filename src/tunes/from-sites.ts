@@ -1,9 +1,9 @@
 /** Charts from sites: the permission, the fetching and its stop, and permissions that are taken back. */
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { fileNameOf } from '../core/chart/naming.ts';
-import type { ChartKey } from '../core/log/events.ts';
+import { fileNameOf, pageAsked } from '../core/chart/naming.ts';
 import { fetchingText } from '../host/fetching.ts';
 import { askToFetch } from '../host/messages.ts';
+import { standParams } from '../host/pages.ts';
 import { hostPattern, isTakenBack, requestHost, withdraw } from '../host/permissions.ts';
 import { ChartProblem, problemFrom } from '../host/problem.ts';
 import type { Settings } from '../store/types.ts';
@@ -37,7 +37,7 @@ export interface Lent {
   readonly settings: ReadonlySignal<Settings>;
   readonly change: (part: Partial<Settings>) => Promise<void>;
   readonly doing: (about: string, work: () => Promise<void>) => Promise<void>;
-  readonly show: (chart: ChartKey) => void;
+  readonly show: (params: Readonly<Record<string, string>>) => void;
 }
 
 export function createFromSites({ settings, change, doing, show }: Lent): FromSites {
@@ -63,7 +63,7 @@ export function createFromSites({ settings, change, doing, show }: Lent): FromSi
     if (answer === null) throw new ChartProblem(stopped.signal.aborted ? 'stopped' : 'failed', called.name);
     const problem = 'chart' in answer ? null : problemFrom(new URLSearchParams(answer.problem));
     if (problem) throw problem;
-    if ('chart' in answer) show(answer.chart);
+    if ('chart' in answer) show(standParams(answer.chart, pageAsked(address)));
   };
   const take = (address: string) => {
     const asked = requestHost(address);

@@ -26,19 +26,24 @@ function cacheName({ document, line }: Card): string {
   return `https://picture.invalid/${document ?? ''}/${place}`;
 }
 
+/** A page that takes longer has no picture, ms: its reader ends with the wait. */
+const PATIENCE = 20_000;
+
+const late = () =>
+  new Promise<never>((_, reject) => setTimeout(() => reject(new Error('no picture in time')), PATIENCE));
+
 async function draw({ document, line }: Card, store: Store): Promise<Blob | null> {
   const bytes = document === null ? null : await store.bytes(document);
   if (!bytes) return null;
   // The PDF reader is the largest part of the page: it is loaded only when a picture is wanted.
   const [{ openPdf }, { thumb }] = await Promise.all([import('../pdf/open.ts'), import('../pdf/thumb.ts')]);
-  const file = await openPdf(bytes, { turn: () => line?.turn ?? 0 });
+  const page = line?.page ?? 0;
+  const file = await openPdf(bytes, { first: () => page, turn: () => line?.turn ?? 0 });
   try {
-    const page = line?.page ?? 0;
-    if (page >= file.known) await file.sized();
     const size = file.pages[page];
     if (!size) return null;
     const box = firstLine(line, size, PICTURE.width / PICTURE.height);
-    const canvas = await thumb(file, page, box, 2 * PICTURE.width);
+    const canvas = await Promise.race([thumb(file, page, box, 2 * PICTURE.width), late()]);
     return await new Promise((resolve) => canvas.toBlob(resolve));
   } finally {
     await file.destroy();

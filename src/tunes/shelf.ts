@@ -57,7 +57,7 @@ export interface Shelf {
 }
 
 const now = () => new Date().toISOString();
-const toStand = (params: Record<string, string>) => location.assign(pageUrl('stand', params));
+const toStand = (params: Readonly<Record<string, string>>) => location.assign(pageUrl('stand', params));
 
 /** Opens the shelf over a store. `initial` is what an earlier page or the background had to say. */
 export async function openShelf(store: Store, initial: URLSearchParams): Promise<Shelf> {
@@ -109,8 +109,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
   const change = async (part: Partial<Settings>) => {
     settings.value = await store.setSettings(part);
   };
-  const show = (chart: ChartKey) => toStand({ chart });
-  const sites = createFromSites({ settings, change, doing, show });
+  const sites = createFromSites({ settings, change, doing, show: toStand });
 
   return {
     cards,
@@ -159,10 +158,9 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
       let same = true;
       await doing(file.name, async () => {
         if (!isPdf(await headOf(file))) throw new ChartProblem('not-pdf', file.name);
-        const bytes = new Uint8Array(await file.arrayBuffer());
-        same = (await sha256(bytes)) === card.document;
+        same = (await sha256(file)) === card.document;
         if (!same) return;
-        await store.keepDocument(bytes, { name: file.name });
+        await store.keepDocument(file, { name: file.name });
         toStand({ chart: card.chart });
       });
       return same;

@@ -21,7 +21,7 @@ export async function takeFile(
   merge: (file: File) => Promise<void>,
 ): Promise<ChartKey | null> {
   const head = await headOf(file);
-  if (isPdf(head)) return takeIn(store, new Uint8Array(await file.arrayBuffer()), { name: file.name });
+  if (isPdf(head)) return takeIn(store, file, { name: file.name });
   if (!maySave(head)) throw new ChartProblem('not-pdf', file.name);
   await merge(file);
   return null;

@@ -370,19 +370,24 @@ const others = {
 };
 
 /** Ten forms, each drawing the one before it ten times. */
-const multiplying = () => {
+const multiplying = () => hanging([0], 1);
+
+/** A file of `count` pages of music, some of which (from 0) draw for ever: each form draws another ten times. */
+export function hanging(pages, count = 3) {
   const forms = Array.from({ length: 12 }, (_, i) =>
     i === 0
       ? stream('0 0 1 1 re f', '/Type /XObject /Subtype /Form /BBox [0 0 595 842]')
       : stream(
           Array(10).fill('/N Do').join(' '),
-          `/Type /XObject /Subtype /Form /BBox [0 0 595 842] /Resources << /XObject << /N ${first(1) + i - 1} 0 R >> >>`,
+          `/Type /XObject /Subtype /Form /BBox [0 0 595 842] /Resources << /XObject << /N ${first(count) + i - 1} 0 R >> >>`,
         ),
   );
-  return pagesFile([{ content: '/N Do', resources: `/XObject << /N ${first(1) + 11} 0 R >>` }], {
-    more: forms,
-  });
-};
+  const resources = `/XObject << /N ${first(count) + 11} 0 R >>`;
+  const all = Array.from({ length: count }, (_, i) =>
+    pages.includes(i) ? { content: '/N Do', resources } : { content: page },
+  );
+  return pagesFile(all, { more: forms });
+}
 
 const hostile = {
   'forms that multiply': { make: multiplying, line: 'stand_too_slow' },

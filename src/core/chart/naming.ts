@@ -30,6 +30,12 @@ export function fileNameOf(address: string, disposition: string | null): string 
   return decoded(url.pathname.split('/').findLast((part) => part !== '') ?? url.host);
 }
 
+/** The page, from 1, that an address asks a viewer of PDFs to show (RFC 8118, §3: `#page=3`); null: it asks for none. */
+export function pageAsked(address: string): number | null {
+  const page = URL.canParse(address) ? new URLSearchParams(new URL(address).hash.slice(1)).get('page') : null;
+  return page !== null && /^[1-9]\d{0,5}$/.test(page) ? Number(page) : null;
+}
+
 /** A chart's first name, from its file's: without the ending, underscores as spaces. */
 export function chartName(file: string): string {
   const name = file

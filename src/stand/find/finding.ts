@@ -9,7 +9,7 @@ import type { FindReply, FindRequest } from './messages.ts';
 const PAGE_LIMIT = 20_000;
 
 /** A file of more pages is a book of many tunes: the first of them is found, and none is longer than this. */
-const BOOK = 8;
+export const BOOK = 8;
 
 /** The page ends with a final bar line. */
 const endsTune = (page: FoundPage | null) => page?.systems.at(-1)?.bars.at(-1)?.right === 'final';

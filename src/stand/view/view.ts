@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import { render } from 'preact';
 import type { PageBox, PlacedBox } from '../../core/chart/types.ts';
 import { cutOut } from '../../pdf/cut.ts';
+import { TooSlow } from '../../pdf/errors.ts';
 import type { PdfFile } from '../../pdf/open.ts';
 import { showPdf, type PageDrawn } from '../../pdf/viewer.ts';
 import type { FrameOptions, StandView } from '../mode.ts';
@@ -17,8 +18,12 @@ import './view.css';
 export interface ViewOptions {
   /** Ends the view, as `dispose` does. */
   readonly signal?: AbortSignal;
+  /** The page that is shown first, from 0. */
+  readonly first?: number;
   /** A page could not be drawn; it stays blank, and overlays on it still work. */
   readonly onUndrawable?: (page: number) => void;
+  /** What stands on such a page. */
+  readonly undrawableText?: string;
 }
 
 const CSS_PX_PER_POINT = 96 / 72;
@@ -38,13 +43,13 @@ const sizeOf = ({ clientWidth, clientHeight }: HTMLElement) => ({
 
 /**
  * Puts a file on the stand: fills `container` (positioned, with a size) with its pages.
- * Resolves once the first page has been drawn, or could not be.
+ * Resolves once its page wanted first has been drawn, or could not be.
  * @throws the signal's reason when it was aborted before
  */
 export async function createView(
   container: HTMLElement,
   file: PdfFile,
-  { signal: ends, onUndrawable }: ViewOptions = {},
+  { signal: ends, first: wanted = 0, onUndrawable, undrawableText = '' }: ViewOptions = {},
 ): Promise<StandView> {
   ends?.throwIfAborted();
   const inPx = () =>
@@ -53,6 +58,7 @@ export async function createView(
       height: height * CSS_PX_PER_POINT,
     }));
   const sizes = inPx();
+  const first = Math.min(wanted, sizes.length - 1);
   const scroller = document.createElement('div');
   scroller.className = 'view';
   // A page larger than the window is scrolled from the keyboard too.
@@ -71,7 +77,7 @@ export async function createView(
     const across = scroller.clientWidth / width;
     return clampScale(what === 'width' ? across : Math.min(across, scroller.clientHeight / height));
   };
-  const firstScale = () => Math.min(fitScale('width', 0), FIRST_MOST);
+  const firstScale = () => Math.min(fitScale('width', first), FIRST_MOST);
 
   let firstDrawn: () => void = () => undefined;
   const drawn = new Promise<void>((resolve) => (firstDrawn = resolve));
@@ -87,27 +93,37 @@ export async function createView(
     element.style.setProperty('--look-day', day);
     element.style.setProperty('--look-stage', stage);
   };
+  const leftOut = new Set<number>();
+  const leaveOut = (page: number, element: HTMLElement) => {
+    leftOut.add(page);
+    element.dataset['undrawable'] = undrawableText;
+    onUndrawable?.(page);
+  };
   const onDrawn = ({ page, element, canvas, error }: PageDrawn) => {
     if (canvas) {
       levels.set(page, levelsOf(canvas));
       dress(page, element);
     }
-    if (error) onUndrawable?.(page);
-    firstDrawn();
+    if (error) leaveOut(page, element);
+    if (page === first) firstDrawn();
   };
-  const viewer = await showPdf(scroller, file, { scale: firstScale(), onDrawn });
+  const onStuck = (page: number) => leaveOut(page, viewer.pages[page]!);
+  const viewer = await showPdf(scroller, file, { scale: firstScale(), first, onDrawn, onStuck });
   const overlays = layOverlays(viewer.pages, scroller);
   const places = placesOf(scroller, viewer.pages, () => turn);
   const scale = signal(viewer.scale());
 
   /** What was last asked for, to be done again when the window changes; null once the player moved the page. */
-  let kept: (() => void) | null = () => applyScale(firstScale());
+  let kept: (() => void) | null = () => {
+    applyScale(firstScale());
+    if (first > 0) viewer.goTo(first);
+  };
   /** Where the view has moved on to since it was framed. */
   let followed: readonly [box: PlacedBox, playing: PlacedBox] | null = null;
   /** Where a smooth scroll is on its way to. */
   let heading: Point | null = null;
   /** What the steps of a gesture have come to: pdf.js rounds each of them. */
-  let wanted: number | null = null;
+  let zoomed: number | null = null;
   let settling: ReturnType<typeof setTimeout> | undefined;
 
   const keep = (again: (() => void) | null) => {
@@ -194,10 +210,10 @@ export async function createView(
   const gestures = {
     zoom: (factor: number, x: number, y: number) => {
       keep(null);
-      wanted = clampScale((wanted ?? viewer.scale()) * factor);
+      zoomed = clampScale((zoomed ?? viewer.scale()) * factor);
       clearTimeout(settling);
-      settling = setTimeout(() => (wanted = null), SETTLED);
-      zoomAround(wanted, { x, y }, SETTLED);
+      settling = setTimeout(() => (zoomed = null), SETTLED);
+      zoomAround(zoomed, { x, y }, SETTLED);
     },
     moved: () => keep(null),
   };
@@ -279,6 +295,7 @@ export async function createView(
       again();
     },
     cut: async (page, area, density, stop) => {
+      if (leftOut.has(page)) throw new TooSlow();
       if (!levels.has(page)) await lookAt(page, stop);
       return cutOut(file, page, area, density, stop);
     },

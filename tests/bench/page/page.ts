@@ -85,7 +85,7 @@ const bench = {
   async keep(base64: string) {
     const store = await openStore();
     const bytes = Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
-    await store.keepDocument(bytes, { name: 'sample.pdf' });
+    await store.keepDocument(new Blob([bytes]), { name: 'sample.pdf' });
     store.close();
   },
 

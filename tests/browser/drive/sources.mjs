@@ -5,6 +5,13 @@ import { sample } from './index.mjs';
 
 const pdf = { 'content-type': 'application/pdf' };
 
+/** Sends the body again and again, a hundred times in all it says, for as long as somebody listens. */
+function drip(response, body) {
+  response.writeHead(200, { ...pdf, 'content-length': 100 * body.length });
+  const timer = setInterval(() => response.write(body), 300);
+  response.on('close', () => clearInterval(timer));
+}
+
 /**
  * `/WAY/NAME.pdf` gives the sample of that name in that way; `/links` is a page with a link to each of `ways`.
  * Two names lead here, which a browser takes for two hosts: `address` and `other`.
@@ -47,6 +54,10 @@ export const ways = {
       response.end();
     }, 250);
   },
+  endless: ({ response, body }) => drip(response, body),
+  // At once, until the test says that the site has grown slow.
+  tired: ({ response, body, give, slow }) =>
+    slow ? drip(response, body) : give(200, { ...pdf, 'cache-control': 'no-store' }),
   'broken-off': ({ response, body }) => {
     response.writeHead(200, { ...pdf, 'content-length': body.length });
     response.write(body.subarray(0, body.length / 2), () => setTimeout(() => response.destroy(), 200));
@@ -57,10 +68,16 @@ export const ways = {
   },
 };
 
-/** @returns {Promise<{ address: string, other: string, patterns: string[], close(): Promise<void> }>} */
+/**
+ * @returns {Promise<{ address: string, other: string, patterns: string[], going: number, slow: boolean, files: Record<string, Buffer>, close(): Promise<void> }>}
+ * `going`: answers that somebody still listens to; `slow` may be set, for the way `tired`; `files`: what is given under other names than the samples'
+ */
 export async function openSources() {
   let port = 0;
+  const site = { going: 0, slow: false, files: {} };
   const server = createServer((request, response) => {
+    site.going++;
+    response.on('close', () => site.going--);
     const url = new URL(request.url, 'http://localhost');
     const refuse = (status) =>
       response.writeHead(status, { 'content-type': 'text/html' }).end('<h1>Not for you</h1>');
@@ -84,13 +101,22 @@ export async function openSources() {
       refuse(404);
       return;
     }
-    const body = readFileSync(sample(`${name}.pdf`));
+    const body = site.files[name] ?? readFileSync(sample(`${name}.pdf`));
     const give = (status, headers) => response.writeHead(status, headers).end(body);
-    ways[way]({ request, response, name, body, give, refuse, other: `http://localhost:${port}` });
+    ways[way]({
+      request,
+      response,
+      name,
+      body,
+      give,
+      refuse,
+      slow: site.slow,
+      other: `http://localhost:${port}`,
+    });
   });
   await new Promise((ready) => server.listen(0, ready));
   port = server.address().port;
-  return {
+  return Object.assign(site, {
     address: `http://127.0.0.1:${port}`,
     other: `http://localhost:${port}`,
     patterns: ['http://127.0.0.1/*', 'http://localhost/*'],
@@ -99,5 +125,5 @@ export async function openSources() {
         server.closeAllConnections();
         server.close(closed);
       }),
-  };
+  });
 }

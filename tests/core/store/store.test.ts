@@ -31,7 +31,6 @@ afterEach(() => {
 
 const now = () => new Date().toISOString();
 const later = () => new Date(Date.now() + 3_600_000).toISOString();
-const bytes = (text: string) => new TextEncoder().encode(text);
 const fixture = () => new Blob([readFileSync(join(import.meta.dirname, '../../fixtures/log/save-v1.json'))]);
 const CHART = 'a'.repeat(64);
 
@@ -194,8 +193,8 @@ describe('the snapshot', () => {
 describe('documents and settings', () => {
   test('the same bytes under another name are the same document', async () => {
     const store = await open();
-    const first = await store.keepDocument(bytes('%PDF'), { name: 'a.pdf' });
-    const again = await store.keepDocument(bytes('%PDF'), { name: 'b.pdf', url: 'https://e.org/b.pdf' });
+    const first = await store.keepDocument(new Blob(['%PDF']), { name: 'a.pdf' });
+    const again = await store.keepDocument(new Blob(['%PDF']), { name: 'b.pdf', url: 'https://e.org/b.pdf' });
     // The hash as Node's own crypto has it.
     expect(first.hash).toBe(createHash('sha256').update('%PDF').digest('hex'));
     expect(again).toEqual({ ...first, names: ['a.pdf', 'b.pdf'], urls: ['https://e.org/b.pdf'] });
@@ -216,7 +215,7 @@ describe('documents and settings', () => {
 describe('the shelf', () => {
   const shelf = async () => {
     const store = await open();
-    const document = await store.keepDocument(bytes('%PDF'), { name: 'a.pdf' });
+    const document = await store.keepDocument(new Blob(['%PDF']), { name: 'a.pdf' });
     await store.append(document.hash, 's', [{ type: 'opened', document: document.hash, name: 'a' }]);
     await store.append('c', 's', [await begun(store)]);
     return { store, hash: document.hash };
@@ -302,7 +301,7 @@ describe('the shelf', () => {
     await store.dropFiles([hash, 'unknown']);
     expect([await store.bytes(hash), (await store.document(hash))?.kept]).toEqual([null, false]);
     expect((await store.cards()).some(({ chart, removed }) => chart === hash && !removed)).toBe(true);
-    await store.keepDocument(bytes('%PDF'), { name: 'b.pdf' });
+    await store.keepDocument(new Blob(['%PDF']), { name: 'b.pdf' });
     expect([(await store.bytes(hash))?.size, (await store.document(hash))?.kept]).toEqual([4, true]);
     expect([(await store.documents()).length, await store.eventCount()]).toEqual([1, 3]);
   });
@@ -324,7 +323,7 @@ describe('the shelf', () => {
 describe('saving and merging', () => {
   test.each([false, true])('a new machine has everything, nothing twice (with PDFs: %s)', async (pdfs) => {
     const old = await open();
-    const { hash } = await old.keepDocument(bytes('%PDF'), { name: 'a.pdf' });
+    const { hash } = await old.keepDocument(new Blob(['%PDF']), { name: 'a.pdf' });
     await old.append(hash, 's', [{ type: 'opened', document: hash, name: 'a' }]);
     await old.append('c', 's', [await begun(old)]);
     await old.setSettings({ theme: 'day' });
