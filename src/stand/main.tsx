@@ -1,4 +1,4 @@
-import { effect, signal, type Signal } from '@preact/signals';
+import { computed, effect, signal, type Signal } from '@preact/signals';
 import { createRef, render } from 'preact';
 import { contradictionOf, defaultNumbers, planOf, routeFrom, writtenBars } from '../core/chart/index.ts';
 import { turnOf } from '../core/chart/turn.ts';
@@ -22,9 +22,11 @@ import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
-import { beginAnew, newPart, searchedFrom, wantedPage, withoutOthers } from './part.ts';
+import { beginAnew, newPart, openTune, searchedFrom, wantedPage, withoutOthers } from './part.ts';
 import { keepingProblem, openingProblem, Stopped } from './problems.ts';
-import { findTune, type FoundTune } from './find/finding.ts';
+import { findTune, type FindOptions, type FoundTune } from './find/finding.ts';
+import type { FileToFind } from './find/messages.ts';
+import { createFoundPages } from './find/pages.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';
 import './stand.css';
 import { createView } from './view/index.ts';
@@ -134,8 +136,21 @@ async function show(
   const opened = await coming.chart();
 
   const from = searchedFrom(params, file.pages.length);
-  const find = async () => {
-    const found = await findOn(coming, file.password, reading, from);
+  const toFind = async () => ({ bytes: await coming.bytes, password: file.password, turn: coming.turn() });
+  const shown = signal(!document.hidden);
+  const onShown = () => (shown.value = !document.hidden);
+  document.addEventListener('visibilitychange', onShown, { signal: left.signal });
+  const pages = createFoundPages({
+    store,
+    chart: opened,
+    file: toFind,
+    pages: file.pages.length,
+    signal: left.signal,
+    free: computed(() => shown.value && mode.value?.mode.sounds?.value !== true && reading.value === null),
+  });
+  const find = async (isAgain: boolean) => {
+    const known = isAgain ? {} : { known: pages.known };
+    const found = await findOn(await toFind(), reading, { from, onPage: pages.add, ...known });
     const marks = found && (await withoutOthers(store, opened, found.marks));
     return marks && { marks, title: found.title };
   };
@@ -146,8 +161,14 @@ async function show(
     });
   const context: StandContext = {
     view,
-    find: async () => (await find())?.marks ?? null,
+    find: async () => (await find(true))?.marks ?? null,
     another,
+    seen: pages.seen,
+    book: pages.book,
+    async toTune(tune) {
+      const found = await pages.book.tune(tune);
+      if (found) await openTune(store, opened, found).catch(told);
+    },
     chart: opened.key,
     state: opened.state,
     writing: opened.writing,
@@ -194,32 +215,30 @@ async function show(
   void learnLayout();
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
   const anew = params.has('from') || params.has('anew');
-  if (settings.peek().findBars) await markFirst(opened, find, anew).catch(told);
+  if (settings.peek().findBars) await markFirst(opened, () => find(false), anew).catch(told);
   // Marks that were proposed are looked at first.
   go(params.has('marks') ? 'marks' : modeOf(opened.state.value));
   html.dataset['state'] = 'ready';
   if (params.has('begin')) handlers().begin?.('touch');
   const { document: hash } = opened.state.value;
   if (hash !== null) store.setPages(hash, file.pages).catch(told);
+  if (settings.peek().findBars) pages.book.start().catch(() => undefined);
 }
 
 /** Reads the chart's pages; `reading` says how far it is and stops it. */
 async function findOn(
-  coming: Coming,
-  password: string | null,
+  file: FileToFind,
   reading: Signal<Reading | null>,
-  from: number,
+  options: Omit<FindOptions, 'signal' | 'onProgress'>,
 ): Promise<FoundTune | null> {
   const stopped = new AbortController();
   const signal_ = AbortSignal.any([left.signal, stopped.signal]);
   const stop = () => stopped.abort();
   reading.value = { text: t('stand_finding'), stop };
   try {
-    return await findTune(await coming.bytes, {
+    return await findTune(file, {
+      ...options,
       signal: signal_,
-      from,
-      password,
-      turn: coming.turn(),
       onProgress: (done, pages) => {
         if (pages > 1) reading.value = { text: t('stand_finding_page', done, pages), stop };
       },
@@ -232,7 +251,7 @@ async function findOn(
 /** A chart that nobody has marked is marked as the page itself says, and can be played at once. */
 async function markFirst(
   chart: OpenChart,
-  find: () => Promise<FoundTune | null>,
+  find: () => Promise<Pick<FoundTune, 'marks' | 'title'> | null>,
   anew: boolean,
 ): Promise<void> {
   const { marks: before } = chart.state.value;

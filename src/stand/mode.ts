@@ -1,9 +1,12 @@
 import type { ReadonlySignal } from '@preact/signals';
 import type { ComponentType, VNode } from 'preact';
 import type { Marks, PlacedBox } from '../core/chart/types.ts';
+import type { SeenSystem } from '../core/find/teach/index.ts';
+import type { TuneInFile } from '../core/find/tunes.ts';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import type { DeviceArea } from '../pdf/cut.ts';
+import type { Book } from './find/book.ts';
 import type { Levels, Look, LookChoice } from './view/paper.ts';
 import type { Handlers } from '../ui/commands.ts';
 
@@ -80,6 +83,12 @@ export interface StandContext {
    * marks, the stand turns to it: a tune that begins on this page.
    */
   another(marks: Marks | null, page: number): Promise<string>;
+  /** What was seen on the chart's pages, for learning from a correction. */
+  readonly seen: ReadonlySignal<readonly SeenSystem[]>;
+  /** The tunes that the chart's file holds, as far as they have been found. */
+  readonly book: Book;
+  /** The stand turns to one of them. */
+  toTune(tune: TuneInFile): Promise<void>;
 }
 
 /** Marking the page or drilling it: what stands in the rail, what lies on the page, which commands run. */
@@ -87,5 +96,7 @@ export interface Mode {
   readonly Rail: ComponentType;
   readonly overlay: (page: number) => VNode | null;
   readonly handlers: Handlers;
+  /** Something sounds: the machine has no time for anything else. */
+  readonly sounds?: ReadonlySignal<boolean>;
   leave(): void;
 }

@@ -1,4 +1,5 @@
 import { overlaps } from '../core/chart/edit-shape.ts';
+import { contradictionOf, defaultNumbers, planOf, routeFrom } from '../core/chart/index.ts';
 import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
 import { turnOf, withTurn } from '../core/chart/turn.ts';
@@ -8,7 +9,7 @@ import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
-import { BOOK } from './find/finding.ts';
+import { BOOK, type FoundTune } from './find/finding.ts';
 
 /**
  * The page that a chart is opened on, from 0: where it is drilled, where the address says (`from`, or `page` as in the
@@ -83,6 +84,43 @@ export async function newPart(
     beginAnew();
   }
   return name;
+}
+
+/**
+ * The stand turns to a tune that was found in the chart's file: to the chart that has its first line already, or
+ * to a new one, ready to be drilled. Throws NotKept
+ */
+export async function openTune(
+  store: Store,
+  chart: OpenChart,
+  { marks, title }: Pick<FoundTune, 'marks' | 'title'>,
+): Promise<void> {
+  const { document, name: whole } = chart.state.peek();
+  const first = marks.systems[0];
+  if (document === null || first === undefined) return;
+  const parts = (await store.cards()).filter(
+    (card) => card.document === document && card.chart !== chart.key && !card.removed && card.marks !== null,
+  );
+  const states = await Promise.all(parts.map((card) => store.state(card.chart, new Date().toISOString())));
+  const there = states.find(
+    (state) =>
+      turnOf(state?.marks?.marks) === turnOf(marks) &&
+      state?.marks?.marks.systems.some((line) => overlaps(line, first)),
+  );
+  const key = there?.chart ?? crypto.randomUUID();
+  if (!there) {
+    const name = title ?? t('stand_part_name', whole, first.page + 1);
+    const sitting = crypto.randomUUID();
+    const { marks: kept } = await store.append(key, sitting, [
+      { type: 'opened', document, name },
+      { type: 'marks', parent: null, marks },
+    ]);
+    const plan = kept && !contradictionOf(routeFrom(marks).problems) ? planOf(marks, defaultNumbers) : null;
+    if (kept && plan && plan.bars.length > 0)
+      await store.append(key, sitting, [{ type: 'plan', marks: kept.event, plan }]);
+  }
+  location.href = pageUrl('stand', { chart: key });
+  beginAnew();
 }
 
 /** The stand is opened again, at the address as it is now: one of which only the fragment changed does not by itself. */

@@ -3,6 +3,7 @@ import type { Card } from '../core/log/card.ts';
 import type { ChartKey, EventId, LogEvent } from '../core/log/events.ts';
 import type { Inner } from '../core/log/fold.ts';
 import { NoStore } from './errors.ts';
+import type { FindingKey } from './findings.ts';
 import type { IdsHash } from './hash.ts';
 import type { DocumentInfo } from './types.ts';
 
@@ -28,12 +29,13 @@ export interface Schema extends DBSchema {
   documents: { key: string; value: DocumentInfo };
   files: { key: string; value: Blob };
   settings: { key: string; value: unknown };
+  findings: { key: FindingKey; value: unknown };
 }
 
 export type Database = IDBPDatabase<Schema>;
 
 const NAME = 'holdfast';
-const VERSION = 2;
+const VERSION = 3;
 /** An older page gets this long to let go of the database. */
 const BLOCKED_MS = 4000;
 
@@ -86,6 +88,7 @@ export class Connection {
           }
           // Filled where one is found to be missing.
           if (held < 2) db.createObjectStore('cards', { keyPath: 'chart' });
+          if (held < 3) db.createObjectStore('findings');
         },
         blocked() {
           timer = setTimeout(() => tooLong(new NoStore(true)), BLOCKED_MS);

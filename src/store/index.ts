@@ -3,6 +3,7 @@ import { cardOf, type Card } from '../core/log/card.ts';
 import { at, FOLD_VERSION, type Folded } from '../core/log/fold.ts';
 import { allOf, Connection, type Database } from './db.ts';
 import { dropFiles, keepDocument, setPages } from './documents.ts';
+import { foundBriefs, foundPage, keepFound } from './findings.ts';
 import { mergeFile, saveFile } from './files.ts';
 import { hashOf, sameIds } from './hash.ts';
 import { claim, Notices } from './pages.ts';
@@ -99,6 +100,9 @@ export async function openStore(): Promise<Store> {
     keepPassword: async (hash, password) => keepPassword(await connection.db(), hash, password),
     setPages: async (hash, pages) => setPages(await connection.db(), hash, pages),
     documents: async () => (await connection.db()).getAll('documents'),
+    keepFound: async (hash, page) => keepFound(await connection.db(), hash, page),
+    foundPage: async (hash, page) => foundPage(await connection.db(), hash, page),
+    foundBriefs: async (hash) => foundBriefs(await connection.db(), hash),
     dropFiles: async (hashes) => dropFiles(await connection.db(), hashes),
     eventCount: async () => (await connection.db()).count('events'),
 

@@ -1,5 +1,7 @@
 import type { Card } from '../core/log/card.ts';
 import type { ChartKey, EventBody, EventId, LogEvent } from '../core/log/events.ts';
+import type { PageBrief } from '../core/find/tunes.ts';
+import type { FoundPage } from '../core/find/types.ts';
 import type { Folded } from '../core/log/fold.ts';
 
 export interface DocumentInfo {
@@ -61,6 +63,12 @@ export interface Store {
   keepPassword(hash: string, password: string): Promise<void>;
   setPages(hash: string, pages: DocumentInfo['pages']): Promise<void>;
   documents(): Promise<DocumentInfo[]>;
+  /** Keeps what was found on a page of a file, on this machine only: it is in no save. Throws NotKept. */
+  keepFound(hash: string, page: FoundPage): Promise<void>;
+  /** A page as it was found; null when it was not, or by an older finder. */
+  foundPage(hash: string, page: number): Promise<FoundPage | null>;
+  /** What the pages found so far say of the tunes in a file. */
+  foundBriefs(hash: string): Promise<PageBrief[]>;
   /** Drops the copies of these files; marks and history stay. Throws NotKept. */
   dropFiles(hashes: readonly string[]): Promise<void>;
   /** Events in the log, over all charts. */

@@ -54,7 +54,7 @@ describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
     // Looking again leaves those lines to the tune that has them now.
     await press(page, 'marks-find');
     await until(
-      () => page.$eval('.stand-line', (line) => line.textContent).catch(() => ''),
+      () => page.$eval('.marks-changes h2', (line) => line.textContent).catch(() => ''),
       (line) => line.includes(': 0 bars new, 0 gone'),
       'nothing is found twice',
     );

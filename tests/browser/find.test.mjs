@@ -107,8 +107,8 @@ describe.each(briefly('chromium'))('the page marks itself in %s', (name) => {
     await page.keyboard.down('Shift');
     await page.keyboard.press('KeyF');
     await page.keyboard.up('Shift');
-    await page.waitForSelector('.stand-line');
-    expect(await page.$eval('.stand-line', (line) => line.textContent)).toMatch(
+    await page.waitForSelector('.marks-changes');
+    expect(await page.$eval('.marks-changes h2', (line) => line.textContent)).toMatch(
       /0 bars new, 0 gone, 4 of yours/,
     );
     await press(page, 'marks-begin');

@@ -76,11 +76,19 @@ export function takeFound(marks: Marks, found: Marks): FoundAnew {
   const idOf = (id: BarId) => ids.get(id) ?? id;
   const present = new Set(barsOf(own).map(({ id }) => id));
   for (const { bars } of anew) for (const { id } of bars) present.add(idOf(id));
+  const sureOf = new Map(loose.flatMap(({ bars }) => bars.map(({ id, found }) => [id, found!] as const)));
   const named = anew.map((system) => ({
     ...system,
     bars: system.bars.map(({ as, ...bar }): Bar => {
       const like = as === undefined ? undefined : idOf(as);
-      return { ...bar, id: idOf(bar.id), ...(like !== undefined && present.has(like) && { as: like }) };
+      // A doubt that a likeness has settled is not asked about again.
+      const found = Math.max(bar.found ?? 0, sureOf.get(idOf(bar.id)) ?? 0);
+      return {
+        ...bar,
+        ...(bar.found !== undefined && { found }),
+        id: idOf(bar.id),
+        ...(like !== undefined && present.has(like) && { as: like }),
+      };
     }),
   }));
   const start = own.systems.length === 0 ? { meter: found.meter, unit: found.unit } : {};

@@ -16,7 +16,7 @@ import type { DrillView, Session } from './session-types.ts';
 import { nextText, spanText, spanWord, whereText } from './words.ts';
 
 /** Phases in which a verdict can be given. */
-const sounding: readonly Phase[] = ['count-in', 'playing', 'gap', 'asking', 'waiting'];
+export const sounding: readonly Phase[] = ['count-in', 'playing', 'gap', 'asking', 'waiting'];
 
 export interface DrillRailProps {
   readonly state: ReadonlySignal<ChartState>;

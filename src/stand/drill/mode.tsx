@@ -1,4 +1,4 @@
-import { effect, type ReadonlySignal } from '@preact/signals';
+import { computed, effect, type ReadonlySignal } from '@preact/signals';
 import type { Settings } from '../../store/types.ts';
 import type { Source } from '../../ui/commands.ts';
 import type { ChartState } from '../../core/log/state.ts';
@@ -7,7 +7,7 @@ import type { Mode, StandContext } from '../mode.ts';
 import { Veil } from '../view/Veil.tsx';
 import { Beats } from './Beats.tsx';
 import './drill.css';
-import { DrillRail } from './DrillRail.tsx';
+import { DrillRail, sounding } from './DrillRail.tsx';
 import { boxesOf, followLight, linesOf, placeOf, type Light } from './light.ts';
 import { createLarge, type LargeMode, type Showing } from './large/create.tsx';
 import { createSession } from './session.ts';
@@ -74,6 +74,7 @@ export function createDrillMode(context: StandContext, settings: ReadonlySignal<
       );
     },
     handlers,
+    sounds: computed(() => sounding.includes(session.view.value.phase)),
     leave() {
       ended.abort();
       stops.forEach((stop) => stop());

@@ -11,8 +11,11 @@ import type { Handlers } from '../../ui/commands.ts';
 import { CommandButton } from '../CommandButton.tsx';
 import type { StandContext } from '../mode.ts';
 import { PlanPanel } from '../plan/PlanPanel.tsx';
+import type { TuneInFile } from '../../core/find/tunes.ts';
+import { BookProgress, TunesSheet } from '../find/Tunes.tsx';
 import type { Actions } from './actions.ts';
 import { BarPanel } from './BarPanel.tsx';
+import { ChangesPanel } from './ChangesPanel.tsx';
 import type { Editor } from './editor.ts';
 import { Form, FormFields } from './FormPanel.tsx';
 import { FoundPanel } from './FoundPanel.tsx';
@@ -27,10 +30,15 @@ export interface RailProps {
   readonly numbers: Signal<Numbers>;
   readonly handlers: Handlers;
   readonly settings: ReadonlySignal<Settings>;
+  /** The tunes of the file are listed. */
+  readonly choosing: Signal<boolean>;
+  /** To a tune of the file; null: the one in view. */
+  readonly toTune: (tune: TuneInFile | null) => void;
 }
 
 /** The rail while the page is marked. */
-export function MarksRail({ context, editor, actions, numbers, handlers, settings }: RailProps) {
+export function MarksRail(props: RailProps) {
+  const { context, editor, actions, numbers, handlers, settings, choosing, toTune } = props;
   const { drill } = settings.value;
   const marks = editor.marks.value;
   const plan = planOf(marks, numbers.value);
@@ -58,7 +66,12 @@ export function MarksRail({ context, editor, actions, numbers, handlers, setting
             <CommandButton id="marks-another" label="marks_cmd_another" handlers={handlers} class="plain" />
           )}
         </div>
+        <BookProgress book={context.book} />
       </header>
+      <ChangesPanel editor={editor} actions={actions} handlers={handlers} />
+      {choosing.value && (
+        <TunesSheet book={context.book} choose={toTune} close={() => (choosing.value = false)} />
+      )}
       {plan.bars.length > 0 && <Form plan={plan} marks={marks} actions={actions} />}
       <FoundPanel marks={marks} handlers={handlers} />
       <Doubts marks={marks} pages={context.view.pages} actions={actions} />

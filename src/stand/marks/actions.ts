@@ -1,4 +1,5 @@
 import { linesOf } from '../../core/chart/edit-lines.ts';
+import type { Change } from '../../core/chart/changes.ts';
 import type { BarChange } from '../../core/chart/edit-says.ts';
 import { barsOf, fullBarsOf, MAX_BARS, placeOf } from '../../core/chart/edit-shape.ts';
 import { nextPlace, type NextPlace } from '../../core/chart/edit-systems.ts';
@@ -41,6 +42,10 @@ export interface Actions {
   selectedLines(): readonly SystemId[];
   /** Selects the next bar that was found in doubt. */
   nextDoubt(): void;
+  /** Selects the next place that has changed by itself. */
+  nextChange(): void;
+  /** Brings one such place into view. */
+  showChange(change: Change): void;
   /** The selected bars are right as they were found; on to the next doubt. */
   vouch(): void;
   /** The section of the selected bar is as the first one of the same name before it. */
@@ -140,7 +145,7 @@ export function createActions(context: StandContext, editor: Editor): Actions {
       editor.make({ type: 'move-system', system: system.id, dx: dx / size.width, dy: dy / size.height });
     if (now.kind === 'line' && dx !== 0) {
       const x = linesOf(system.bars)[now.line]! + dx / size.width;
-      editor.make({ type: 'move-line', system: system.id, line: now.line, x });
+      editor.make({ type: 'move-line', system: system.id, line: now.line, x }, true);
     }
   };
   /** From bar to bar; up and down to the line above or below, at the same place in it. */
@@ -173,7 +178,28 @@ export function createActions(context: StandContext, editor: Editor): Actions {
     else context.announce(t('marks_no_doubt'));
   };
 
+  let change = -1;
+  const showChange = (one: Change) => {
+    const list = editor.learning.changes.peek()?.list ?? [];
+    change = list.indexOf(one);
+    const bar = barsOf(present()).find(({ id }) => id === one.bar);
+    if (bar) {
+      goTo(bar);
+      return;
+    }
+    const place = { page: one.page, box: one.box, reach: one.box };
+    view.follow(place, place);
+    context.announce(t('marks_change_gone', one.page + 1));
+  };
+
   return {
+    showChange,
+    nextChange() {
+      const list = editor.learning.changes.peek()?.list ?? [];
+      const next = list[change + 1] ?? list[0];
+      if (next) showChange(next);
+      else context.announce(t('marks_no_changes'));
+    },
     selectedLines() {
       const bars = new Set(editor.bars().map(({ id }) => id));
       const chosen = editor.system()?.id;
@@ -223,7 +249,8 @@ export function createActions(context: StandContext, editor: Editor): Actions {
         return;
       }
       const { system, index } = placeOf(present(), at);
-      if (!editor.make({ type: 'add-line', bar: at, x })) return;
+      // In the middle it stands only until it is put right.
+      if (!editor.make({ type: 'add-line', bar: at, x }, x === null)) return;
       editor.selection.value = { kind: 'line', system: system.id, line: index + 1 };
       focus();
     },

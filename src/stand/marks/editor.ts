@@ -5,6 +5,7 @@ import { begin, record, redo, undo, type History } from '../../core/chart/histor
 import type { Bar, BarId, Marks, System, SystemId } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
 import type { StandContext } from '../mode.ts';
+import { createLearning, type Learning } from './learning.ts';
 import { refusalText } from './words.ts';
 
 /** What the next key or button is about. */
@@ -25,8 +26,10 @@ export interface Editor {
   readonly selection: Signal<Selection>;
   /** How many bars the next system gets. */
   readonly count: Signal<number>;
-  /** Makes an edit. False, with the reason said, when it cannot be made or another stand is writing. */
-  make(command: Edit): boolean;
+  /** What corrections have taught, and finding again has changed. */
+  readonly learning: Learning;
+  /** Makes an edit, and learns from it: at once, or when the hand rests. False, with the reason said, when it cannot be made or another stand is writing. */
+  make(command: Edit, soon?: boolean): boolean;
   /** Shows an edit without making it yet; what cannot be made leaves the last one shown. */
   show(command: Edit): void;
   /** Makes what is shown. */
@@ -49,6 +52,7 @@ const newId = () => crypto.randomUUID();
 export function createEditor(context: StandContext): Editor {
   const history = signal(begin(context.state.peek().marks?.marks ?? fromProposal([])));
   const draft = signal<Marks | null>(null);
+  const present = computed(() => history.value.present);
   const marks = computed(() => draft.value ?? history.value.present);
   const selection = signal<Selection>(NOTHING);
   const count = signal(history.peek().present.systems.at(-1)?.bars.length ?? FIRST_COUNT);
@@ -82,12 +86,16 @@ export function createEditor(context: StandContext): Editor {
     else put(next);
   };
 
+  const learning = createLearning(context, present, (learned) => put(record(history.peek(), learned)));
+  let shown: Edit | null = null;
+
   return {
     history,
     marks,
     selection,
     count,
-    make(command) {
+    learning,
+    make(command, soon = false) {
       if (!context.writing.peek()) return false;
       const made = attempt(command);
       if (made instanceof Refused) {
@@ -95,19 +103,30 @@ export function createEditor(context: StandContext): Editor {
         context.warn(refusalText(made));
         return false;
       }
+      const before = history.peek().present;
       put(record(history.peek(), made));
+      if (made !== before) learning.corrected(command, before, soon);
       return true;
     },
     show(command) {
       if (!context.writing.peek()) return;
       const made = attempt(command);
-      if (!(made instanceof Refused)) draft.value = made;
+      if (made instanceof Refused) return;
+      draft.value = made;
+      shown = command;
     },
     keep() {
-      if (draft.peek()) put(record(history.peek(), draft.peek()!));
+      const before = history.peek().present;
+      const made = draft.peek();
+      if (!made) return;
+      put(record(history.peek(), made));
+      if (shown && made !== before) learning.corrected(shown, before, false);
     },
     drop: () => (draft.value = null),
-    undo: () => step(undo, 'marks_no_undo'),
+    undo() {
+      learning.undone(history.peek().present);
+      step(undo, 'marks_no_undo');
+    },
     redo: () => step(redo, 'marks_no_redo'),
     restart: (value) => put(begin(value)),
     system() {

@@ -56,8 +56,8 @@ export interface Gestures {
 }
 
 /** Reads the target from the data attributes that the overlay's elements carry. */
-function targetOf(event: Event): Target {
-  const element = event.target instanceof Element ? event.target.closest<HTMLElement>('[data-mark]') : null;
+function targetOf({ target }: { readonly target: EventTarget | null }): Target {
+  const element = target instanceof Element ? target.closest<HTMLElement>('[data-mark]') : null;
   const { mark, system = '', bar = '', line = '0', edge } = element?.dataset ?? {};
   if (mark === 'bar') return { kind: 'bar', system, bar };
   if (mark === 'handle') return { kind: 'handle', system };
@@ -183,7 +183,8 @@ export function createGestures(context: StandContext, editor: Editor, actions: G
         actions.recount(event.deltaY < 0 ? 1 : -1);
       },
       onDblClick: (event) => {
-        const target = targetOf(event);
+        // A pointer that was captured gives its click to whoever captured it.
+        const target = targetOf({ target: document.elementFromPoint(event.clientX, event.clientY) });
         const at = context.view.toPage(event.clientX, event.clientY);
         if (target.kind === 'bar' && at) actions.split(target.bar, at.x);
       },

@@ -1,6 +1,8 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
+import type { TuneInFile } from '../../core/find/tunes.ts';
 import type { Bar, Jump } from '../../core/chart/types.ts';
 import { MAX_REST } from '../../core/chart/conventions.ts';
+import { changesBetween } from '../../core/chart/changes.ts';
 import { takeFound } from '../../core/chart/found.ts';
 import { takeOut } from '../../core/chart/part.ts';
 import { contradictionOf } from '../../core/chart/repeats.ts';
@@ -67,6 +69,13 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     }
   };
   const another = () => {
+    if (context.book.tunes.peek().length > 1) {
+      choosing.value = true;
+      return;
+    }
+    anotherInView();
+  };
+  const anotherInView = () => {
     const at = context.view.toPage(innerWidth / 3, innerHeight / 2, Infinity);
     void keeper.keep().then(() => context.another(null, at?.page ?? 0));
   };
@@ -75,6 +84,12 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     // As soon as it is kept the stand begins anew: here, and looking for bars.
     history.replaceState(null, '', pageUrl('stand', { chart: context.chart, marks: '', anew: '' }));
     await keeper.keep().catch(() => undefined);
+  };
+  const choosing = signal(false);
+  const toTune = (tune: TuneInFile | null) => {
+    choosing.value = false;
+    if (tune === null) anotherInView();
+    else void keeper.keep().then(() => context.toTune(tune));
   };
   let finding = false;
   const findAgain = async () => {
@@ -87,8 +102,13 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
         context.warn(t('marks_found_none'));
         return;
       }
-      const { added, gone, kept } = takeFound(editor.history.peek().present, found);
-      if (editor.make({ type: 'take-found', found })) context.warn(t('marks_found_again', added, gone, kept));
+      const before = editor.history.peek().present;
+      const { added, gone, kept } = takeFound(before, found);
+      if (!editor.make({ type: 'take-found', found })) return;
+      const marks = editor.history.peek().present;
+      const text = t('marks_found_again', added, gone, kept);
+      editor.learning.changes.value = { text, list: changesBetween(before, marks), marks };
+      context.announce(text);
     } finally {
       finding = false;
     }
@@ -169,6 +189,7 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     },
     'marks-broken': toggle('continues'),
     'marks-next-doubt': () => actions.nextDoubt(),
+    'marks-next-change': () => actions.nextChange(),
     'marks-vouch': () => actions.vouch(),
     'marks-find': () => void findAgain(),
     'marks-turn': () => void turn(),
@@ -180,7 +201,9 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
   };
 
   return {
-    Rail: () => <MarksRail {...{ context, editor, actions, numbers, handlers, settings }} />,
+    Rail: () => (
+      <MarksRail {...{ context, editor, actions, numbers, handlers, settings, choosing, toTune }} />
+    ),
     overlay: (page) => <Sheet page={page} editor={editor} gestures={gestures} />,
     handlers,
     leave() {

@@ -407,11 +407,11 @@ describe('several pages', () => {
     const store = await open();
     await begun(store);
     const opened = await new Promise<IDBDatabase>((resolve, reject) => {
-      const request = indexedDB.open('holdfast', 3);
+      const request = indexedDB.open('holdfast', 4);
       request.onsuccess = () => resolve(request.result);
       request.onerror = () => reject(new Error('blocked'));
     });
-    expect(opened.version).toBe(3);
+    expect(opened.version).toBe(4);
     opened.close();
   });
 });
