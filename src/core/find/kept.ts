@@ -40,7 +40,7 @@ const briefSchema = v.looseObject({
   text: v.string(),
   brief: v.strictObject({
     page: v.pipe(number, v.integer(), v.minValue(0)),
-    lines: v.array(v.strictObject({ bars: number, ends: v.boolean() })),
+    lines: v.array(v.strictObject({ bars: number, right: v.string(), meter: v.boolean() })),
     titles: v.array(v.strictObject({ line: number, text: v.string() })),
   }),
 });

@@ -16,12 +16,14 @@ function pageOf(page: number, lines: readonly (number | string)[]): FoundPage {
       continue;
     }
     const count = Math.abs(line);
+    const isTitled = signs.at(-1)?.kind === 'title';
     systems.push({
       box: [0.1, top, 0.9, top + 0.03],
       staves: [{ box: [0.1, top, 0.9, top + 0.03], lines: [0, 1, 2, 3, 4].map((k) => top + 0.0075 * k) }],
       bars: Array.from({ length: count }, (_, i) => ({
         box: [0.1 + (0.8 * i) / count, top, 0.1 + (0.8 * (i + 1)) / count, top + 0.03],
         left: i === 0 ? 'none' : 'single',
+        ...(i === 0 && isTitled && { meter: { beats: 4, value: 4 } }),
         right: line < 0 && i === count - 1 ? 'final' : 'single',
         sure: 0.99,
       })),

@@ -42,7 +42,7 @@ function begins(page: FoundPage, above: number, system: FoundSystem, before: Fou
 }
 
 /** Some systems of a page with the signs that belong to them, as if there were no others. */
-function partOf(page: FoundPage, from: number, to: number): FoundPage {
+export function partOf(page: FoundPage, from: number, to: number): FoundPage {
   if (from === 0 && to === page.systems.length) return page;
   const count = (end: number) => page.systems.slice(0, end).reduce((sum, { bars }) => sum + bars.length, 0);
   const [first, last] = [count(from), count(to)];
