@@ -104,7 +104,8 @@ export async function showPdf(
       error: event.error,
     });
   });
-  giveUpStuck(viewer, eventBus, file, { signal: gone.signal, onStuck });
+  // A file without another page is given up as a whole.
+  if (file.pages.length > 1) giveUpStuck(viewer, eventBus, file, { signal: gone.signal, onStuck });
   const laidOut = new Promise<void>((resolve) => {
     // Before pdf.js starts to draw, or it would draw the first page twice, or one that is not wanted.
     const begin = () => {

@@ -44,7 +44,7 @@ const parts: readonly Part[] = [
     bound: { of: 'ratio', most: 1.1 },
     measure: async (built) => [await chosenRow(), await inChromium(built().withBench, keptRow)],
   },
-  { name: 'book', bound: { of: 'ratio', most: 1.1 }, measure: bookRows },
+  { name: 'book', bound: { of: 'ratio', most: 1.1 }, measure: (built) => bookRows(built().withBench) },
   {
     name: 'tunes',
     bound: { of: 'ratio', most: 1.5 },

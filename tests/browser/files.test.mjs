@@ -42,6 +42,7 @@ const seen = (page) =>
   page.evaluate(() => ({
     drawn: performance.getEntriesByName('first-page').length > 0,
     asks: document.querySelector('dialog input[type="password"]') !== null,
+    typing: document.activeElement?.matches('dialog[open] input[type="password"]') ?? false,
     says: document.getElementById('locked-ask')?.textContent ?? null,
     lines: [...document.querySelectorAll('.warning')].length,
   }));
@@ -61,7 +62,8 @@ const drawing = (page) =>
 async function unlock(page, password, words) {
   await until(
     () => seen(page),
-    ({ asks, says }) => asks && says.includes(words),
+    // Nobody types before the field has the keyboard.
+    ({ asks, says, typing }) => asks && typing && says.includes(words),
     `the stand asks: ${words}`,
   );
   await page.type('dialog input[type="password"]', password);

@@ -126,25 +126,23 @@ describe.each(browsers)('a page that hangs, %s', (name) => {
     await page.close();
   });
 
-  test('one behind the first: it has its line, and the others go on', async () => {
+  test.each([
+    ['one behind the first', 1],
+    ['the first of several', 0],
+  ])('%s: it has its line, and the others go on', async (_, stuck) => {
     const page = await openTunes(driver);
     await choose(page, 'input.open-file', {
       name: 'three.pdf',
-      bytes: hanging([1]),
+      bytes: hanging([stuck]),
       type: 'application/pdf',
     });
-    await until(
-      () => page.evaluate(() => performance.getEntriesByName('first-page').length),
-      (count) => count === 1,
-      'the first page is drawn',
-    );
     const line = await until(
       () => linesOf(page),
       (lines) => lines.some((each) => each.includes('could not be drawn')),
-      'the second page has its line',
+      'the page has its line',
       90,
     );
-    expect(line[0]).toContain('Page 2');
+    expect(line[0]).toContain(`Page ${stuck + 1}`);
     await page.evaluate(() => document.querySelectorAll('.page')[2].scrollIntoView());
     const inked = () =>
       page.evaluate(() =>
@@ -155,11 +153,11 @@ describe.each(browsers)('a page that hangs, %s', (name) => {
           return data.some((value, i) => i % 4 === 0 && value < 64);
         }),
       );
-    const drawn = await until(inked, (now) => now[2] === true, 'the third page is drawn', 60);
-    expect(drawn).toEqual([true, false, true]);
+    const drawn = await until(inked, (now) => now.filter(Boolean).length === 2, 'the others are drawn', 60);
+    expect(drawn).toEqual([0, 1, 2].map((each) => each !== stuck));
     expect(
       await page.$$eval('.page[data-undrawable]', (pages) => pages.map((each) => each.dataset.pageNumber)),
-    ).toEqual(['2']);
+    ).toEqual([String(stuck + 1)]);
     await until(
       () => page.evaluate(() => document.documentElement.dataset.state),
       (state) => state === 'ready',

@@ -107,7 +107,10 @@ export async function createView(
     if (error) leaveOut(page, element);
     if (page === first) firstDrawn();
   };
-  const onStuck = (page: number) => leaveOut(page, viewer.pages[page]!);
+  const onStuck = (page: number) => {
+    leaveOut(page, viewer.pages[page]!);
+    if (page === first) firstDrawn();
+  };
   const viewer = await showPdf(scroller, file, { scale: firstScale(), first, onDrawn, onStuck });
   const overlays = layOverlays(viewer.pages, scroller);
   const places = placesOf(scroller, viewer.pages, () => turn);
