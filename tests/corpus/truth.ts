@@ -57,7 +57,7 @@ const middle = (line: TrueLine) => (line.x0 + line.x1) / 2;
  * The bars between the bar lines of a system. Before a start repeat behind the clef stands no bar, except
  * a pickup in the first system.
  */
-function barsOf(system: DrawnSystem, hasPickup: boolean): TrueBar[] {
+export function barsIn(system: DrawnSystem, hasPickup = false): TrueBar[] {
   const { top, bottom, x0 } = system;
   const lines = [...system.lines].sort((a, b) => middle(a) - middle(b));
   const bars: TrueBar[] = [];
@@ -78,7 +78,7 @@ export function truthOf(tune: Tune, engraver: string, drawn: readonly DrawnPage[
     width,
     height,
     systems: systems.map((system) => {
-      const bars = barsOf(system, isFirst && tune.bars[0]!.pickup === true);
+      const bars = barsIn(system, isFirst && tune.bars[0]!.pickup === true);
       isFirst = false;
       for (const bar of bars) {
         const ending = tune.bars[count++]?.ending;

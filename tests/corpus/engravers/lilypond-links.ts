@@ -6,7 +6,7 @@ import { getDocument, VerbosityLevel } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { BarLineKind } from '../../../src/core/find/types.ts';
 import type { DrawnPage, TrueLine } from '../truth.ts';
 
-/** Goes before `\score`. A staff's link says which system it is of, by the moment that the system starts at. */
+/** Goes before `\score`. A staff's link says which system it is of, by a number. */
 export const LINKS = `
 #(define (linked s address y)
   (if (ly:stencil? s)
@@ -22,8 +22,8 @@ export const LINKS = `
   (let* ((s (ly:staff-symbol::print grob))
          (half (/ (ly:staff-symbol-line-thickness grob) 2))
          (y (if (ly:stencil? s) (ly:stencil-extent s Y) (cons 0 0)))
-         (start (ly:grob-property (ly:spanner-bound (ly:grob-system grob) LEFT) 'when)))
-    (linked s (format #f "staff:~a" start) (cons (+ (car y) half) (- (cdr y) half)))))
+         (system (hashq (ly:grob-system grob) 1000000000)))
+    (linked s (format #f "staff:~a" system) (cons (+ (car y) half) (- (cdr y) half)))))
 `;
 /** Goes into the context Score of `\layout`. */
 export const LINKED = `
@@ -48,7 +48,7 @@ interface Link {
   readonly bottom: number;
 }
 
-/** A page as LilyPond drew it: staves that start at one moment and stand under each other are one system. */
+/** A page as LilyPond drew it: staves of one system, and their bar lines. */
 function pageOf(width: number, height: number, links: readonly Link[]): DrawnPage {
   const staves = links
     .filter(({ address }) => address.startsWith('staff:'))
@@ -66,7 +66,8 @@ function pageOf(width: number, height: number, links: readonly Link[]): DrawnPag
       ({ address, top, bottom, x0, x1 }) =>
         address.startsWith('bar-line:') &&
         Math.abs((top + bottom) / 2 - (first.top + first.bottom) / 2) < Math.max(1, height / 4) &&
-        x1 > first.x0 &&
+        // What stands at the very start of the lines ends no bar.
+        x1 > first.x0 + 2 &&
         x0 < first.x1 + 1,
     );
     const lines = own.flatMap(({ address, x0, x1 }): TrueLine[] => {

@@ -33,7 +33,27 @@ export function stavesIn(across: readonly Straight[]): StaffParts[] {
       break;
     }
   }
-  return staves.sort((a, b) => a.lines[0]! - b.lines[0]! || a.x0 - b.x0);
+  return staves
+    .filter((staff) => !staves.some((other) => isOssiaOf(staff, other)))
+    .sort((a, b) => a.lines[0]! - b.lines[0]! || a.x0 - b.x0);
+}
+
+/** An ossia is smaller and shorter than its staff, and stands this close over or under it, in that staff's spaces. */
+const SMALLER = 0.9;
+const SHORTER = 0.95;
+const OSSIA_NEAR = 12;
+
+/** A staff that says how a few bars of another may be played instead: its bars are no bars of the tune. */
+function isOssiaOf(staff: StaffParts, main: StaffParts): boolean {
+  const gap = Math.max(staff.lines[0]! - main.lines.at(-1)!, main.lines[0]! - staff.lines.at(-1)!);
+  return (
+    staff.space < SMALLER * main.space &&
+    staff.x1 - staff.x0 < SHORTER * (main.x1 - main.x0) &&
+    staff.x0 > main.x0 - main.space &&
+    staff.x1 < main.x1 + main.space &&
+    gap > 0 &&
+    gap < OSSIA_NEAR * main.space
+  );
 }
 
 const endsMeet = (a: Straight, b: Straight, space: number) =>
