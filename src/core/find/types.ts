@@ -145,6 +145,8 @@ export interface SystemParts {
   readonly dots: readonly Dot[];
   readonly brackets: readonly Bracket[];
   readonly things: readonly Thing[];
+  /** A stroke of a bar line is a thick one from this width on; absent: from a usual share of a space on. */
+  readonly thickFrom?: number;
   /** A vertical joins its staves, or it has only one. */
   readonly sure: number;
 }

@@ -19,7 +19,7 @@ export interface Boundary {
 /** Strokes closer than this, in spaces, are one boundary. */
 const TOGETHER = 1.2;
 /** From here on, in spaces, a stroke is thick. A usual thin one is a sixth, a thick one a half. */
-const THICK = 0.32;
+export const THICK = 0.32;
 /** How far repeat dots stand from the strokes, in spaces. */
 const DOTS_NEAR = 0.1;
 const DOTS_FAR = 1.7;
@@ -53,7 +53,7 @@ function boundaryOf(strokes: readonly BarStroke[], parts: SystemParts): Boundary
     ...(own && { own }),
     left: Math.min(x0, ...before.map((x) => x - 0.3 * space)),
     right: Math.max(x1, ...after.map((x) => x + 0.3 * space)),
-    kind: kindOf(strokes, space, before.length > 0, after.length > 0),
+    kind: kindOf(strokes, parts.thickFrom ?? THICK * space, before.length > 0, after.length > 0),
     sure: Math.max(...strokes.map(({ sure }) => sure)),
   };
 }
@@ -75,14 +75,14 @@ function pairsBeside(dots: readonly Dot[], staff: StaffParts, x0: number, x1: nu
 
 function kindOf(
   strokes: readonly BarStroke[],
-  space: number,
+  thickFrom: number,
   dotsBefore: boolean,
   dotsAfter: boolean,
 ): BarLineKind {
   if (dotsBefore && dotsAfter) return 'repeat-both';
   if (dotsBefore) return 'repeat-end';
   if (dotsAfter) return 'repeat-start';
-  const thick = strokes.filter(({ x0, x1 }) => x1 - x0 > THICK * space).length;
+  const thick = strokes.filter(({ x0, x1 }) => x1 - x0 > thickFrom).length;
   if (thick > 0) return 'final';
   return strokes.length > 1 ? 'double' : 'single';
 }

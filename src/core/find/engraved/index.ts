@@ -26,7 +26,7 @@ import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
 import { bottomOf, systemsOf, topOf } from './systems.ts';
 import { dotsOf, namedSigns, Names, signsAt, thingsOf } from './things.ts';
-import { strokesOf } from './uprights.ts';
+import { strokesOf, thickFrom } from './uprights.ts';
 import { wordsOf, type Words } from './words.ts';
 import { isPlayed, middleX, middleY, staffAt, type SystemInk } from './written.ts';
 
@@ -171,9 +171,11 @@ function systemOf(
   const [ceiling, floor] = surroundings(staves, systems, page.height);
   const signs = signsAt(staves, page.ink, ceiling, floor, names);
   const things = thingsOf(signs);
+  const strokes = strokesOf(staves, lines.upright, things);
   const parts: SystemParts = {
     staves,
-    strokes: strokesOf(staves, lines.upright, things),
+    strokes,
+    thickFrom: thickFrom(strokes, staves[0]!),
     dots: dotsOf(signs, space),
     brackets: bracketsOf(staves, lines, page.ink, ceiling),
     things,

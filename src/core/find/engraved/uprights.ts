@@ -1,4 +1,5 @@
 import type { BarStroke, StaffParts, Thing } from '../types.ts';
+import { THICK } from '../bars/boundaries.ts';
 import type { Straight } from './straight.ts';
 import { bottomOf, topOf } from './systems.ts';
 import { staffAt } from './written.ts';
@@ -63,6 +64,25 @@ function strokeOf(group: readonly Candidate[], count: number): BarStroke[] {
   const x1 = Math.max(...group.map(rightOf));
   const best = Math.max(...group.map(({ sure }) => sure));
   return [{ x0, x1, sure: staves === count ? best : best * 0.9 }];
+}
+
+/** A thick stroke is so many times as wide as the thin ones beside it, or as a staff line where there are none. */
+const TIMES_THIN = 1.8;
+const TIMES_STAFF_LINE = 2.6;
+/** Thin and thick strokes differ by at least this much, in spaces. */
+const THICKER = 0.1;
+
+/** Width from which on a stroke is thick: lines of small staves are thick for their spaces, the thin ones too. */
+export function thickFrom(
+  strokes: readonly BarStroke[],
+  { x0: start, space, thickness }: StaffParts,
+): number {
+  // What stands at the very start joins the staves and is no bar line.
+  const widths = strokes.filter(({ x0 }) => x0 > start + 0.5 * space).map(({ x0, x1 }) => x1 - x0);
+  const [thin, widest] = [Math.min(...widths), Math.max(...widths)];
+  return widest > TIMES_THIN * thin && widest - thin > THICKER * space
+    ? Math.sqrt(TIMES_THIN) * thin
+    : Math.max(THICK * space, TIMES_STAFF_LINE * thickness);
 }
 
 /** Bar lines that stand elsewhere on each staff: equally many on all of them, or only some on all of them. */
