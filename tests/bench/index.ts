@@ -9,6 +9,7 @@ import { inChromium } from './drive.ts';
 import { drillRows } from './drill.ts';
 import { buildExtension, root, sizeRow, type Built } from './extension.ts';
 import { chosenRow, keptRow } from './first-page.ts';
+import { findRows } from './find.ts';
 import { foldRows } from './fold.ts';
 import { snapshotRow } from './store.ts';
 import { tunesRows } from './tunes.ts';
@@ -43,6 +44,11 @@ const parts: readonly Part[] = [
     name: 'first-page',
     bound: { of: 'ratio', most: 1.1 },
     measure: async (built) => [await chosenRow(), await inChromium(built().withBench, keptRow)],
+  },
+  {
+    name: 'find',
+    bound: { of: 'ratio', most: 0.5 },
+    measure: (built) => findRows(built().dist),
   },
   { name: 'book', bound: { of: 'ratio', most: 1.1 }, measure: (built) => bookRows(built().withBench) },
   {
