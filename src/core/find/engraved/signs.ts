@@ -54,7 +54,7 @@ export function signsOf(
     const { text, box, boxed, size } = one;
     const reading = readingOf(text);
     if (reading && reading.kind !== 'coda')
-      found.push({ ...reading, box, text, bar: endingAt(phraseOf(one), bars, space), sure: 0.97 });
+      found.push({ ...reading, box, text, bar: endingBarOf(phraseOf(one), bars, space), sure: 0.97 });
     else if (reading) found.push({ ...reading, box, text, bar: startingAt(box, bars), sure: 0.9 });
     else if (boxed && text.length <= 16 && text !== '' && size > 0)
       found.push({ kind: 'section', box, text, bar: startingAt(box, bars), sure: 0.95 });
@@ -104,7 +104,7 @@ const SET = 0.5;
  * The bar at whose end words are meant. Engravers set their end or start to the bar line, or their start or middle to
  * that of the bar's last note: the one that fits best. Otherwise the bar that they end near, or stand over.
  */
-function endingAt(box: PointBox, bars: readonly BarPlace[], space: number): number {
+export function endingBarOf(box: PointBox, bars: readonly BarPlace[], space: number): number {
   const middle = (box[0] + box[2]) / 2;
   const fits = bars.flatMap(({ index, x1, last }) =>
     [box[0] - x1, box[2] - x1, ...(last === undefined ? [] : [box[0] - last[0], middle - last[1]])].map(
