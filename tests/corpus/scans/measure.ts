@@ -1,6 +1,6 @@
 /**
  * Measures finding on scans: `npx tsx tests/corpus/scans/measure.ts FOLDER … [--dpi 150,200] [--defects all]
- * [--half report] [--from 0] [--to 10] [--worst] [--rows FILE]`. FOLDER holds PDFs with NAME.truth.json beside them. Every page is printed,
+ * [--half report] [--from 0] [--to 10] [--first] [--worst] [--rows FILE]`. FOLDER holds PDFs with NAME.truth.json beside them. Every page is printed,
  * spoilt with a seed of its own, found, and compared with the truth, moved as the page was.
  *
  * A bar that no longer stands upright is measured by the upright box around it: the truth's four edges are
@@ -24,6 +24,7 @@ const { values, positionals } = parseArgs({
     half: { type: 'string', default: 'report' },
     from: { type: 'string', default: '0' },
     to: { type: 'string', default: '1000' },
+    first: { type: 'boolean', default: false },
     worst: { type: 'boolean', default: false },
     rows: { type: 'string', default: '' },
   },
@@ -60,7 +61,7 @@ let seconds = 0;
 let looked = 0;
 for (const file of chosen) {
   const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
-  for (const [index, page] of truth.pages.entries())
+  for (const [index, page] of truth.pages.slice(0, values.first ? 1 : undefined).entries())
     for (const dpi of values.dpi.split(',').map(Number)) {
       const printed = print(file, index, dpi);
       for (const defect of values.defects.split(',')) {

@@ -1,5 +1,6 @@
 /**
- * Trains the net that reads bar lines: `npx tsx tests/corpus/scans/train.ts STRIPS … [--rounds 8] [--seed 1]`.
+ * Trains the net that reads bar lines: `npx tsx tests/corpus/scans/train.ts STRIPS … [--rounds 8] [--seed 1] [--rate 0.003]
+ * [--from WEIGHTS]`.
  * STRIPS come from strips.ts. Every tenth chart of the strips is kept out of the learning, and says after every
  * round how good the net is. Writes src/core/find/pixels/weights.json.
  */
@@ -10,6 +11,7 @@ import { outputsOf, padOf, tensor, type Tensor } from '../../../src/core/find/pi
 import { EVERY, FIRST, SAID, SHAPES } from '../../../src/core/find/pixels/shapes.ts';
 import { inputOf, type Strip } from '../../../src/core/find/pixels/strip.ts';
 import { Random } from '../tunes/random.ts';
+import { unpacked, type Packed } from '../../../src/core/find/pixels/weights.ts';
 import { backward, newLearner, step, type Learner } from './learn.ts';
 import { isKept } from './halves.ts';
 import { packed } from './pack.ts';
@@ -33,7 +35,6 @@ const TIMES: readonly (readonly [BarLineKind, number])[] = [
 const timesOf = ({ labels }: Example) =>
   TIMES.find(([kind]) => labels.includes(SAID.indexOf(kind)))?.[1] ?? 1;
 const BATCH = 16;
-const RATE = 0.003;
 
 function examplesIn(file: string): Example[] {
   const bytes = readFileSync(file);
@@ -113,6 +114,8 @@ function main(): void {
     options: {
       rounds: { type: 'string', default: '8' },
       seed: { type: 'string', default: '1' },
+      from: { type: 'string', default: '' },
+      rate: { type: 'string', default: '0.003' },
       out: { type: 'string', default: 'src/core/find/pixels/weights.json' },
     },
   });
@@ -122,6 +125,11 @@ function main(): void {
   console.log(`${learnt!.length} strips to learn from, ${kept!.length} kept out`);
   const pool = learnt!.flatMap((one) => Array.from({ length: timesOf(one) }, () => one));
   const learner = newLearner(SHAPES, random);
+  if (values.from)
+    unpacked(JSON.parse(readFileSync(values.from, 'utf8')) as Packed).forEach(({ weights, bias }, k) => {
+      learner.layers[k]!.weights.set(weights);
+      learner.layers[k]!.bias.set(bias);
+    });
   const total = Math.ceil((Number(values.rounds) * learnt!.length) / BATCH);
   const started = performance.now();
   for (let batch = 0, error = 0; batch < total; batch++) {
@@ -130,7 +138,8 @@ function main(): void {
       error += backward(learner, input, labels, EITHER) / BATCH;
     }
     // The rate rises over the first steps and falls along a cosine.
-    const rate = RATE * Math.min(1, (batch + 1) / 50) * 0.5 * (1 + Math.cos((Math.PI * batch) / total));
+    const rate =
+      Number(values.rate) * Math.min(1, (batch + 1) / 50) * 0.5 * (1 + Math.cos((Math.PI * batch) / total));
     step(learner, BATCH, rate);
     if ((batch + 1) % 100 === 0) {
       const minutes = (performance.now() - started) / 60000;

@@ -16,14 +16,15 @@ const NEAR = 1.2;
 const HOOK = 0.8;
 /** White so far above and below a line, in spaces: words and boxes have none. */
 const CLEAR = 0.35;
-/** Share of a line's columns that have white above and below. */
-const CLEAN = 0.8;
 /** Missing columns that do not part a line, in spaces. */
 const GAP = 0.4;
 
-/** Darkness of a line after its columns are smeared into each other over so many spaces: noise falls away. */
-const LINE = 70;
-const SMEAR = 0.6;
+/** A line is so much darker than what is close above and below, once its columns are smeared over so many spaces. */
+const LINE = 22;
+const SMEAR = 1.2;
+/** A hook is so much darker than what stands at the lighter of its sides. */
+const UPRIGHT = 35;
+const SIDE = 0.4;
 
 interface Level {
   x0: number;
@@ -32,9 +33,10 @@ interface Level {
 }
 
 /** Ending brackets above a system, left to right. */
-export function bracketsOf(straight: Straight, strokes: readonly BarStroke[]): Bracket[] {
-  const { unit, tops, ends } = straight;
+export function bracketsOf(noisy: Straight, strokes: readonly BarStroke[]): Bracket[] {
+  const { unit, tops, ends } = noisy;
   const top = tops[0]!;
+  const straight = softened(noisy, top);
   const { x0: start, x1: end } = ends[0]!;
   const edges = [start, ...strokes.flatMap(({ x0, x1 }) => [x0, x1]), end];
   const isAtEdge = (x: number) => edges.some((edge) => Math.abs(edge - x) <= NEAR * unit);
@@ -51,7 +53,7 @@ export function bracketsOf(straight: Straight, strokes: readonly BarStroke[]): B
     const hookRight = hookAt(straight, x1, y);
     if (!hookLeft && !hookRight && !(x0 < start + 14 * unit && x1 > end - NEAR * unit)) continue;
     if (!isAtStart(x0) || !isAtEdge(x1)) continue;
-    const numbers = hookLeft ? digitIn(straight, x0, y, x1) : [];
+    const numbers = hookLeft ? digitIn(noisy, x0, y, x1) : [];
     // Numbers of scans are often misread (tests/corpus/scans/README.md): a bar under a bracket is shown for correction.
     const sure = (hookLeft ? 0.85 : 0.75) * (numbers.length > 0 ? 1 : 0.9);
     found.push({ x0, x1, y, hookLeft, hookRight, numbers, sure });
@@ -74,29 +76,50 @@ function counted(brackets: readonly Bracket[], unit: number): Bracket[] {
   });
 }
 
-/** The rows above one, each column the mean of those around it. */
-function smeared({ width, data, unit }: Straight, rows: number): Uint8Array {
+/** The rows above the staff, every pixel the mean of nine: noise falls away. */
+function softened(straight: Straight, rows: number): Straight {
+  const { width, data } = straight;
+  const out = data.slice();
+  for (let v = 1; v < rows; v++)
+    for (let u = 1, i = v * width + 1; u < width - 1; u++, i++) {
+      let sum = 0;
+      for (let k = i - width; k <= i + width; k += width) sum += data[k - 1]! + data[k]! + data[k + 1]!;
+      out[i] = sum / 9;
+    }
+  return { ...straight, data: out };
+}
+
+/** What is level in the rows above one: smeared along the row, less the darker of what is above and below. */
+function ridges({ width, data, unit }: Straight, rows: number): Uint8Array {
   const half = Math.round((SMEAR * unit) / 2);
-  const out = new Uint8Array(rows * width);
+  const smeared = new Uint8Array(rows * width);
   for (let v = 0; v < rows; v++) {
     let sum = 0;
     for (let u = -half; u < width; u++) {
-      sum += data[v * width + u + half] ?? 0;
-      if (u + half >= width) sum -= data[v * width + u + half] ?? 0;
+      if (u + half < width) sum += data[v * width + u + half]!;
       if (u - half - 1 >= 0) sum -= data[v * width + u - half - 1]!;
-      if (u >= 0) out[v * width + u] = sum / (2 * half + 1);
+      if (u >= 0) smeared[v * width + u] = sum / (2 * half + 1);
     }
   }
-  return out;
+  const far = Math.round(CLEAR * unit) * width;
+  const found = smeared.map((value, i) =>
+    Math.max(0, value - Math.max(smeared[i - far] ?? 0, smeared[i + far] ?? 0)),
+  );
+  // A dark line is smeared beyond its ends: what is less than half as dark as its neighbourhood is none of it.
+  const reach = 2 * half;
+  return found.map((value, i) => {
+    if (value <= LINE) return 0;
+    for (let k = i - reach; k <= i + reach; k++) if (found[k]! > 2 * value) return 0;
+    return value;
+  });
 }
 
 /** Long level lines between two rows. */
 function levelsOf(straight: Straight, from: number, to: number): Level[] {
   const { width, unit } = straight;
-  const data = smeared(straight, to + unit);
+  const data = ridges(straight, to + unit);
   const found: Level[] = [];
   const thick = Math.max(1, Math.round(THICK * unit));
-  const clear = Math.round(CLEAR * unit);
   const used = new Uint8Array(straight.width * (to - from + 1));
   // Middle of the thin run of ink at a column near a row; −1 where there is none.
   const thinAt = (u: number, v: number): number => {
@@ -113,7 +136,7 @@ function levelsOf(straight: Straight, from: number, to: number): Level[] {
   for (let v = Math.max(from, 1); v <= to; v++)
     for (let u = 0; u < width; u++) {
       if (used[(v - from) * width + u] || data[v * width + u]! <= LINE) continue;
-      let [y, last, columns, clean] = [v, u, 0, 0];
+      let [y, last, columns] = [v, u, 0];
       const heights: number[] = [];
       for (let x = u; x < width && x - last <= GAP * unit; x++) {
         const middle = thinAt(x, Math.round(y));
@@ -122,12 +145,10 @@ function levelsOf(straight: Straight, from: number, to: number): Level[] {
         last = x;
         columns++;
         heights.push(y);
-        const i = Math.round(y) * width + x;
-        if ((data[i - clear * width] ?? 0) <= LINE && data[i + clear * width]! <= LINE) clean++;
         const row = Math.round(y) - from;
         for (let r = Math.max(0, row - 1); r <= Math.min(to - from, row + 1); r++) used[r * width + x] = 1;
       }
-      if (last - u < LENGTH * unit || columns < 0.85 * (last - u) || clean < CLEAN * columns) continue;
+      if (last - u < LENGTH * unit || columns < 0.85 * (last - u)) continue;
       // The first height may be the corner of a hook.
       const steady = heights.slice(2, -2);
       if (Math.max(...steady) - Math.min(...steady) > BEND * unit) continue;
@@ -141,12 +162,15 @@ const covers = (a: Level, b: Level, unit: number) =>
 
 /** An upright goes down at the end of a level line. */
 function hookAt({ width, data, unit }: Straight, x: number, y: number): boolean {
-  const reach = Math.round(0.25 * unit);
-  for (let u = Math.max(1, Math.round(x) - reach); u <= Math.min(width - 2, Math.round(x) + reach); u++) {
-    let dark = 0;
-    const [from, to] = [Math.round(y + 0.2 * unit), Math.round(y + HOOK * unit)];
-    for (let v = from; v <= to; v++) if (data[v * width + u]! > INK || data[v * width + u + 1]! > INK) dark++;
-    if (dark >= 0.9 * (to - from + 1)) return true;
-  }
+  const [from, to] = [Math.round(y + 0.2 * unit), Math.round(y + HOOK * unit)];
+  const dark = (u: number) => {
+    let sum = 0;
+    for (let v = from; v <= to; v++) sum += data[v * width + u] ?? 0;
+    return sum / (to - from + 1);
+  };
+  const reach = Math.round((0.25 + SMEAR / 2) * unit);
+  const side = Math.round(SIDE * unit);
+  for (let u = Math.round(x) - reach; u <= Math.round(x) + reach; u++)
+    if (dark(u) - Math.min(dark(u - side), dark(u + side)) >= UPRIGHT) return true;
   return false;
 }

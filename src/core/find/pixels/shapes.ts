@@ -24,6 +24,7 @@ export const SHAPES: readonly Shape[] = [
   { ...plain, from: 20, to: 20 },
   { ...plain, from: 20, to: 20, spread: 2 },
   { ...plain, from: 20, to: 20, spread: 4 },
+  { ...plain, from: 20, to: 20, spread: 8 },
   { ...plain, from: 20, to: SAID.length, wide: 1 },
 ];
 
