@@ -1,7 +1,6 @@
 import type { BarStroke, Bracket } from '../types.ts';
 import { digitIn } from './digits.ts';
 import type { Straight } from './straight.ts';
-import { INK } from './uprights.ts';
 
 /** A bracket lies so far above the top line, in spaces. */
 const LOWEST = 1;
