@@ -22,7 +22,7 @@ import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
-import { beginAnew, newPart, openTune, searchedFrom, wantedPage, withoutOthers } from './part.ts';
+import { beginAnew, belonging, newPart, openTune, searchedFrom, wantedPage } from './part.ts';
 import { keepingProblem, openingProblem, Stopped } from './problems.ts';
 import { findTune, type FindOptions, type FoundTune } from './find/finding.ts';
 import type { FileToFind } from './find/messages.ts';
@@ -151,8 +151,7 @@ async function show(
   const find = async (isAgain: boolean) => {
     const known = isAgain ? {} : { known: pages.known };
     const found = await findOn(await toFind(), reading, { from, onPage: pages.add, ...known });
-    const marks = found && (await withoutOthers(store, opened, found.marks));
-    return marks && { marks, title: found.title };
+    return found && belonging(store, opened, found);
   };
   const another = (marks: Marks | null, on: number) =>
     newPart(store, opened, marks, on).catch((error: unknown) => {

@@ -4,12 +4,13 @@ import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
 import { turnOf, withTurn } from '../core/chart/turn.ts';
 import type { Marks } from '../core/chart/types.ts';
+import { tunesOf } from '../core/find/chart/tunes.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
-import { BOOK, type FoundTune } from './find/finding.ts';
+import { BOOK, tuneFrom, type FoundTune } from './find/finding.ts';
 
 /**
  * The page that a chart is opened on, from 0: where it is drilled, where the address says (`from`, or `page` as in the
@@ -35,7 +36,7 @@ export function searchedFrom(params: URLSearchParams, pages: number): number {
  * What was found without the lines that another chart of the same file has already; null when none is left. The
  * chart of the whole file keeps nothing from a part of it: all lines are its own at first.
  */
-export async function withoutOthers(store: Store, chart: OpenChart, found: Marks): Promise<Marks | null> {
+async function withoutOthers(store: Store, chart: OpenChart, found: Marks): Promise<Marks | null> {
   const { document } = chart.state.peek();
   const others = (await store.cards()).filter(
     (card) =>
@@ -57,6 +58,30 @@ export async function withoutOthers(store: Store, chart: OpenChart, found: Marks
     lines.map(({ id }) => id),
   );
   return rest.systems.length > 0 ? rest : null;
+}
+
+/**
+ * What belongs to a chart of all that was found on its pages: the tune whose lines it has; of a chart without lines,
+ * the first tune that no other chart has. A chart that has lines of several tunes keeps to all of them. Null when
+ * nothing is left for it.
+ */
+export async function belonging(
+  store: Store,
+  chart: OpenChart,
+  found: FoundTune,
+): Promise<Pick<FoundTune, 'marks' | 'title'> | null> {
+  const turn = turnOf(found.marks);
+  const tunes = tunesOf(found.pages).flatMap((pages) => tuneFrom(pages, turn) ?? []);
+  const lines = chart.state.peek().marks?.marks.systems ?? [];
+  const own = tunes.filter(({ marks }) =>
+    marks.systems.some((line) => lines.some((other) => overlaps(line, other))),
+  );
+  const wanted = tunes.length < 2 || own.length > 1 ? [found] : own.length === 1 ? own : tunes;
+  for (const { marks, title } of wanted) {
+    const left = await withoutOthers(store, chart, marks);
+    if (left) return { marks: left, title };
+  }
+  return null;
 }
 
 /**
@@ -95,9 +120,13 @@ export async function openTune(
   chart: OpenChart,
   { marks, title }: Pick<FoundTune, 'marks' | 'title'>,
 ): Promise<void> {
-  const { document, name: whole } = chart.state.peek();
+  const { document, name: whole, marks: now } = chart.state.peek();
   const first = marks.systems[0];
   if (document === null || first === undefined) return;
+  const here = now?.marks.systems ?? [];
+  const isHere =
+    here.length > 0 && here.every((line) => marks.systems.some((other) => overlaps(line, other)));
+  if (isHere) return;
   const parts = (await store.cards()).filter(
     (card) => card.document === document && card.chart !== chart.key && !card.removed && card.marks !== null,
   );

@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { briefly, choose, press, sample, shows, start, until } from './drive/index.mjs';
 import { readLog } from './drive/log.mjs';
 import { hashOf } from './drive/charts.mjs';
+import { sheetOf } from '../sheet.ts';
 
 /** The two pages stand for a book: one tune a page. */
 describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
@@ -88,6 +89,28 @@ describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
       'its bars are found',
     );
     expect(pagesOf(marks)).toEqual([1]);
+    await page.close();
+  });
+
+  test('two tunes on one sheet: the first is the chart, the other is one press away', async () => {
+    const bytes = await sheetOf('first', 'waltz');
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    await choose(page, 'input.open-file', { name: 'sheet.pdf', bytes, type: 'application/pdf' });
+    await shows(page, { state: 'ready', phase: 'idle' });
+    expect(await page.title()).toBe('Slack Water');
+    expect(await page.$eval('#stand', ({ dataset }) => dataset.bars)).toBe('8');
+    await press(page, 'marks');
+    await press(page, 'marks-another');
+    await page.waitForSelector('.stand-tunes li:nth-child(2) button');
+    await page.click('.stand-tunes li:nth-child(2) button');
+    await until(
+      () => page.title().catch(() => ''),
+      (title) => title === 'Ropewalk Waltz',
+      'the stand turns to the waltz',
+    );
+    await shows(page, { state: 'ready', phase: 'idle' });
+    expect(await page.$eval('#stand', ({ dataset }) => dataset.bars)).toBe('17');
     await page.close();
   });
 });

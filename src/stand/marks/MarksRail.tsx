@@ -62,7 +62,7 @@ export function MarksRail(props: RailProps) {
           {canPart && (
             <CommandButton id="marks-part" label="marks_cmd_part" handlers={handlers} class="plain" />
           )}
-          {context.view.pages > 1 && (
+          {(context.view.pages > 1 || context.book.tunes.value.length > 1) && (
             <CommandButton id="marks-another" label="marks_cmd_another" handlers={handlers} class="plain" />
           )}
         </div>

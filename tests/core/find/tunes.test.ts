@@ -1,32 +1,15 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { PDFDocument } from 'pdf-lib';
 import { expect, it } from 'vitest';
 import { titleOf } from '../../../src/core/find/chart/index.ts';
 import { tunesOf, wholeFile } from '../../../src/core/find/chart/tunes.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
 import type { FoundPage } from '../../../src/core/find/types.ts';
 import { openInk } from '../../../src/pdf/node.ts';
+import { sheetOf } from '../../sheet.ts';
 
 const sample = (name: string) =>
   readFileSync(resolve(import.meta.dirname, `../../../sample-pdfs/${name}.pdf`));
-
-/** A sheet with these charts below each other: of each its first page's upper half, as a drawing inside a drawing. */
-async function sheetOf(...names: string[]): Promise<Uint8Array> {
-  const pdf = await PDFDocument.create();
-  const page = pdf.addPage([595, 842]);
-  for (const [i, name] of names.entries()) {
-    const source = await PDFDocument.load(sample(name));
-    const [first] = source.getPages();
-    const { width, height } = first!.getSize();
-    const part = { left: 0, right: width, bottom: 0.4 * height, top: height };
-    const drawing = await pdf.embedPage(first!, part);
-    const high = 842 / names.length;
-    const scale = Math.min(1, high / (0.6 * height));
-    page.drawPage(drawing, { x: 30, y: 842 - (i + 1) * high, xScale: scale, yScale: scale });
-  }
-  return pdf.save();
-}
 
 async function found(bytes: Uint8Array): Promise<FoundPage[]> {
   const file = await openInk(bytes);
