@@ -179,9 +179,12 @@ function curveOver(box: PointBox, bar: BarParts, heads: readonly Sign[], space: 
   return [box[0] < first - 0.9 * space, box[2] > last + 0.9 * space];
 }
 
-/** A chord symbol, as far as it can be told: no number, no word of the form, nothing in a box. */
+/**
+ * A chord symbol, as far as it can be told: no number, no word of the form, nothing in a box. It stands over the
+ * staff, though over a high note or a whole note its foot may stand in it.
+ */
 function isChord({ text, boxed, box }: Words, top: number): boolean {
-  if (boxed || box[3] > top + 1 || readingOf(text) !== null) return false;
+  if (boxed || box[1] > top - 1 || readingOf(text) !== null) return false;
   if (/^[\d\s.,()–-]*$/.test(text)) return false;
   return !/\p{L}{4,}/u.test(text) || /^[A-H]/.test(text);
 }

@@ -13,6 +13,11 @@ const COARSE = 8;
 /** Lanes of one system, top to bottom. */
 export type Group = readonly Lane[];
 
+/** The line that joins staves stands at most so far from where they start, in spaces. */
+const AT_START = 1.5;
+/** Strokes are two when they are so far apart, in spaces. */
+const APART = 2;
+
 /** Staves that a vertical joins are one system; others stand alone. */
 export function groupsOf(page: Picture, lanes: readonly Lane[]): Group[] {
   const groups: Lane[][] = [];
@@ -37,5 +42,9 @@ function areJoined(page: Picture, upper: Lane, lower: Lane): boolean {
   const more = leanOf(first);
   const pair = more === 0 ? first : straighten(page, [upper, lower], COARSE, margins, more - upper.slope);
   const cover = uprightCover(pair, pair.tops[0]!, pair.tops[1]! + 4 * COARSE);
-  return cover.some((share) => share >= JOINED);
+  const through = [...cover.keys()].filter((u) => cover[u]! >= JOINED);
+  // Staves are joined where they start, or at every bar line; one stroke elsewhere is two stems that meet.
+  const start = Math.max(...pair.ends.map(({ x0 }) => x0));
+  const isAtStart = through.some((u) => Math.abs(u - start) <= AT_START * COARSE);
+  return isAtStart || (through.length > 0 && through.at(-1)! - through[0]! > APART * COARSE);
 }
