@@ -3,11 +3,17 @@ import { useEffect, useRef } from 'preact/hooks';
 import { t } from '../host/i18n.ts';
 import type { Asking } from './opening.ts';
 
+interface PasswordSheetProps {
+  readonly asking: ReadonlySignal<Asking | null>;
+  /** What the chart is called, once it is asked for. */
+  readonly name: () => string;
+}
+
 /** Asks for the password of a locked file; says so when the last one was wrong. */
-export function PasswordSheet({ asking, name }: { asking: ReadonlySignal<Asking | null>; name: string }) {
+export function PasswordSheet({ asking, name }: PasswordSheetProps) {
   const now = asking.value;
   // A sheet for each time it asks: what was typed before is gone.
-  return now && <Sheet key={now} asking={now} name={name} />;
+  return now && <Sheet key={now} asking={now} name={name()} />;
 }
 
 function Sheet({ asking, name }: { asking: Asking; name: string }) {

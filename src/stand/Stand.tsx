@@ -93,7 +93,7 @@ export function Stand(props: StandProps) {
         </p>
       )}
       <Sheets settings={settings} change={change} sheet={sheet} />
-      <PasswordSheet asking={opening.asking} name={name()} />
+      <PasswordSheet asking={opening.asking} name={name} />
     </KeysShown.Provider>
   );
 }

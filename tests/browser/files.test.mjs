@@ -171,10 +171,11 @@ describe.each(briefly('chromium'))('files in %s', (name) => {
     const second = await driver.openPage(kept);
     await until(
       () => seen(second),
-      ({ asks }) => asks,
-      'it asks again',
+      ({ asks, typing, says }) => asks && typing && says.includes(title),
+      'it asks again, by its name',
     );
     await second.click('dialog input[type="checkbox"]');
+    await second.focus('dialog input[type="password"]');
     await unlock(second, password, 'opens with its password');
     await until(
       () => seen(second),
