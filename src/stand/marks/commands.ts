@@ -50,7 +50,7 @@ export const marksCommands: readonly Command[] = [
   row('lead-in', 'marks_cmd_lead_in', 'KeyI'),
   row('broken', 'marks_cmd_broken', 'KeyC'),
   row('next-doubt', 'marks_cmd_next_doubt', 'KeyQ'),
-  row('next-change', 'marks_cmd_next_change', 'KeyD'),
+  row('next-change', 'marks_cmd_next_change', 'Shift+KeyQ'),
   row('vouch', 'marks_cmd_vouch', 'KeyV'),
   row('find', 'marks_cmd_find', 'Shift+KeyF'),
   row('turn', 'marks_cmd_turn', 'Alt+KeyR'),
