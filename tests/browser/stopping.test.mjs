@@ -126,10 +126,12 @@ describe.each(browsers)('a page that hangs, %s', (name) => {
     await page.close();
   });
 
-  test.each([
-    ['one behind the first', 1],
-    ['the first of several', 0],
-  ])('%s: it has its line, and the others go on', async (_, stuck) => {
+  // Each waits for a time limit to run out: one of them in every run, all in the long one.
+  const stuckPages = [
+    ['the first of several', 0, briefly('chromium')],
+    ['one behind the first', 1, briefly()],
+  ].filter(([, , where]) => where.includes(name));
+  test.each(stuckPages)('%s: it has its line, and the others go on', async (_, stuck) => {
     const page = await openTunes(driver);
     await choose(page, 'input.open-file', {
       name: 'three.pdf',
