@@ -19,6 +19,16 @@ async function lying(name, folder) {
   return { path, hash: createHash('sha256').update(bytes).digest('hex') };
 }
 
+/** The stand has taken the tunes page's place and is ready. */
+async function onStand(page, mode) {
+  await until(
+    () => page.evaluate(() => document.querySelector('#stand')?.dataset.mode ?? null),
+    (now) => now === mode,
+    `the stand, ${mode}`,
+  );
+  await shows(page, { state: 'ready' });
+}
+
 const boxesOf = ({ systems }) =>
   systems.flatMap(({ page, top, bottom, bars }) =>
     bars.map(({ x0, x1 }) => ({ page, box: [x0, top, x1, bottom] })),
@@ -40,8 +50,8 @@ describe.each(briefly('chromium'))('a scan that lies on its side, in %s', (name)
     const page = await driver.openPage('tunes/index.html');
     await page.waitForSelector('html[data-state="ready"]');
     await choose(page, 'input.open-file', path);
-    await shows(page, { state: 'ready' });
-    expect(await page.$eval('#stand', ({ dataset }) => [dataset.mode, dataset.bars])).toEqual(['marks', '0']);
+    await onStand(page, 'marks');
+    expect(await page.$eval('#stand', ({ dataset }) => dataset.bars)).toBe('0');
     const upright = () =>
       page.$eval('.pdfViewer .page', (sheet) => {
         const { width, height } = sheet.getBoundingClientRect();
@@ -88,7 +98,7 @@ describe.each(briefly('chromium'))('a scan that lies on its side, in %s', (name)
     const page = await driver.openPage('tunes/index.html');
     await page.waitForSelector('html[data-state="ready"]');
     await choose(page, 'input.open-file', sample('first.pdf'));
-    await shows(page, { state: 'ready' });
+    await onStand(page, 'drill');
     await page.keyboard.press('KeyM');
     await page.waitForSelector('.marks-bar');
     await page.click('.marks-bar');
