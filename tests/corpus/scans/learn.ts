@@ -39,7 +39,7 @@ export function backward(learner: Learner, input: Tensor, labels: Uint8Array, sk
   const all = outputsOf(input, learner.layers);
   const last = all.at(-1)!;
   const { channels, columns, data } = last;
-  let slope = new Float32Array(data.length);
+  const slope = new Float32Array(data.length);
   let error = 0;
   let counted = 0;
   for (let x = 0; x < columns; x++) if (labels[x] !== skip) counted++;
@@ -55,9 +55,15 @@ export function backward(learner: Learner, input: Tensor, labels: Uint8Array, sk
       if (c === labels[x]) error -= Math.log(chance + 1e-9) / counted;
     }
   }
+  backFrom(learner, all, slope);
+  return error;
+}
+
+/** Adds the gradient that follows from the slope of the last output. `all`: see `outputsOf`. */
+export function backFrom(learner: Learner, all: readonly Tensor[], last: Float32Array<ArrayBuffer>): void {
+  let slope = last;
   for (let k = learner.layers.length - 1; k >= 0; k--)
     slope = backThrough(all[k]!, all[k + 1]!, learner.layers[k]!, learner.slopes[k]!, slope, k > 0);
-  return error;
 }
 
 /** Gradients of one layer; gives that of its input, where wanted. `slope` is that of its output. */

@@ -3,7 +3,7 @@ import { foundSystem } from '../bars/bars.ts';
 import type { PageBox } from '../../chart/types.ts';
 import { uprightsInPixels } from '../looks/pixels.ts';
 import { seenLines } from '../looks/seen.ts';
-import type { FoundPage, FoundSystem, SystemParts } from '../types.ts';
+import type { FoundPage, FoundSign, FoundSystem, SystemParts } from '../types.ts';
 import { barlinesOf, type Barline } from './barlines.ts';
 import { bracketsOf } from './brackets.ts';
 import { combsOf } from './comb.ts';
@@ -12,6 +12,7 @@ import { drawnAs } from './drawn.ts';
 import { laneOf, type Lane } from './lanes.ts';
 import { halved, type Picture } from './picture.ts';
 import { lineProfiles, likeness, plainProfiles, slopeOf } from './profiles.ts';
+import { meterAt } from './meter.ts';
 import { LAGS, spacesOf } from './spaces.ts';
 import { calibrated } from './sure.ts';
 import { leanOf, straighten, wipeAbove, type Straight } from './straight.ts';
@@ -25,6 +26,8 @@ export { greyOf, type Picture } from './picture.ts';
 const LARGEST = 2600;
 /** Strips across the page for the first look. */
 const STRIPS = 32;
+/** A meter read with less is not said: the chart then has the usual one, which is seen at once. */
+const METER_SURE = 0.95;
 /** Pixels for a space in straightened systems. */
 const UNIT = 12;
 const MARGINS = { above: 10.5, below: 3, beside: 3 };
@@ -145,21 +148,31 @@ export function findPixels(
   const { width, height, systems } = partsOf(picture);
   // Five lines without a bar line anywhere are ruled paper, not bars left open.
   const isMusic = systems.some(({ parts }) => parts.strokes.length > 1);
+  const signs: FoundSign[] = [];
+  let count = 0;
   const found = (isMusic ? systems : [])
     .map(({ parts, straight, doubts }) => {
-      const found = foundSystem(parts, { width: 1, height: 1 }, (bar) => ({
+      const said = meterAt(straight);
+      const meter = said.sure >= METER_SURE ? said.meter : null;
+      const found = foundSystem(parts, { width: 1, height: 1 }, (bar, i) => ({
         sure: Math.min(
           calibrated(bar.sure * (1 - chanceInside(doubts, bar.x0, bar.x1))),
           bar.bracket?.sure ?? 1,
         ),
+        ...(meter && i === 0 ? { meter } : {}),
       }));
       const uprights = uprightsInPixels(straight);
       const middle = straight.tops[0]! + 2 * straight.unit;
       const place = (u: number) => straight.toPage(u, middle)[0] / width;
-      return { ...onPage(found, straight, width, height), seen: seenLines(parts, uprights, place) };
+      const system = { ...onPage(found, straight, width, height), seen: seenLines(parts, uprights, place) };
+      const [first] = system.bars;
+      if (meter && first)
+        signs.push({ kind: 'meter', page: index, bar: count, box: first.box, meter, sure: said.sure });
+      count += system.bars.length;
+      return system;
     })
     .filter(({ bars }) => bars.length > 0);
-  return { page: index, ...size, systems: found, signs: [], by: 'pixels' };
+  return { page: index, ...size, systems: found, signs, by: 'pixels' };
 }
 
 /** The chance that a bar line which was left out parts the bar. */

@@ -9,9 +9,9 @@ export interface Packed {
   readonly bytes: readonly string[];
 }
 
-/** The net of these weights. */
-export function unpacked({ scales, biases, bytes }: Packed): Layer[] {
-  return SHAPES.map((shape, k) => {
+/** The net of these weights and shapes. */
+export function unpacked({ scales, biases, bytes }: Packed, shapes = SHAPES): Layer[] {
+  return shapes.map((shape, k) => {
     const text = bytes[k]!;
     const weights = new Float32Array(text.length / 2);
     const size = weights.length / shape.to;

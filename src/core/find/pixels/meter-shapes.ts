@@ -1,0 +1,39 @@
+import type { Meter } from '../../chart/types.ts';
+import type { Shape } from './net.ts';
+
+/** What may stand behind the clef and the key of a line, in the order of the net's outputs. */
+export const METERS = [
+  'none',
+  'C',
+  'cut',
+  '2/4',
+  '3/4',
+  '4/4',
+  '5/4',
+  '6/4',
+  '2/2',
+  '3/2',
+  '3/8',
+  '6/8',
+  '9/8',
+  '12/8',
+  '7/8',
+] as const;
+export type Said = (typeof METERS)[number];
+
+/** A meter as it is said; null for none. C is 4/4, C with a stroke 2/2. */
+export function meterOf(said: Said): Meter | null {
+  if (said === 'none') return null;
+  const [beats, value] = (said === 'C' ? '4/4' : said === 'cut' ? '2/2' : said).split('/').map(Number);
+  return { beats: beats!, value: value! };
+}
+
+/** As for bar lines, but for a glance at one place and what stands beside it. */
+const ROWS = 23;
+const plain = { high: 1, wide: 5, down: 1, across: 1, spread: 1 };
+export const METER_SHAPES: readonly Shape[] = [
+  { ...plain, from: 1, to: 6, high: 3, wide: 3, down: 2 },
+  { ...plain, from: 6, to: 18, high: ROWS, across: 2 },
+  { ...plain, from: 18, to: 18 },
+  { ...plain, from: 18, to: METERS.length, wide: 1 },
+];
