@@ -206,7 +206,7 @@ export interface FoundBar {
   readonly tied?: true;
   /** A note is tied into it over its left edge. */
   readonly tiedIn?: true;
-  /** It is the pickup at the start. */
+  /** It is the pickup at the start of a tune; on a page alone: it is one if its line begins a tune. */
   readonly pickup?: true;
   /** Beats that the pickup holds, where its notes could be read; otherwise absent. */
   readonly pickupBeats?: number;

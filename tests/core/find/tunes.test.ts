@@ -1,12 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { expect, it } from 'vitest';
-import { titleOf } from '../../../src/core/find/chart/index.ts';
+import { titleOf, wholeChart } from '../../../src/core/find/chart/index.ts';
 import { tunesOf, wholeFile } from '../../../src/core/find/chart/tunes.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
 import type { FoundPage } from '../../../src/core/find/types.ts';
 import { openInk } from '../../../src/pdf/node.ts';
-import { sheetOf } from '../../sheet.ts';
+import { sheetOf, sheetsOf } from '../../sheet.ts';
 
 const sample = (name: string) =>
   readFileSync(resolve(import.meta.dirname, `../../../sample-pdfs/${name}.pdf`));
@@ -40,4 +40,29 @@ it('gives each tune a route of its own, and no bar is a twin of one in another t
 
 it.each(['first', 'aaba', 'endings', 'waltz', 'two-pages'])('%s is one tune', async (name) => {
   expect(tunesOf(await found(new Uint8Array(sample(name))))).toHaveLength(1);
+});
+
+it('gives every tune its pickup, wherever on a sheet or in a book it begins', async () => {
+  const pages = await found(await sheetsOf([['first', 'waltz', 'waltz'], ['waltz', 'first'], ['first']]));
+  const tunes = tunesOf(pages);
+  expect(tunes.map((tune) => titleOf(tune)?.text)).toEqual([
+    'Slack Water',
+    ...Array<string>(3).fill('Ropewalk Waltz'),
+    'Slack Water',
+    'Slack Water',
+  ]);
+  const pickups = tunes.map((tune) => wholeChart(tune).marks.systems.map(({ bars }) => bars[0]!.pickup ?? 0));
+  const waltz = [1, 0, 0, 0];
+  expect(pickups).toEqual([[0, 0], waltz, waltz, waltz, [0, 0], [0, 0]]);
+});
+
+it('takes no bar for a pickup that a line goes on with at the head of a page', async () => {
+  const [page] = await found(await sheetOf('waltz'));
+  const next = { ...page!, page: 1, signs: page!.signs.map((sign) => ({ ...sign, page: 1 })) };
+  const { pages, marks } = wholeChart([page!, next]);
+  const at = (index: number) => pages[index]!.signs.filter(({ kind }) => kind === 'pickup');
+  expect([at(0).length, at(1).length]).toEqual([1, 0]);
+  expect(marks.systems.flatMap(({ bars }) => bars.filter(({ pickup }) => pickup !== undefined))).toHaveLength(
+    1,
+  );
 });

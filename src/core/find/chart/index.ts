@@ -1,7 +1,7 @@
 import { routeOf, type Marks } from '../../chart/index.ts';
 import type { FoundChart, FoundPage } from '../types.ts';
 import { marksFrom } from './marks.ts';
-import { settle, writtenOf } from './settle.ts';
+import { settle, settledPage, writtenOf } from './settle.ts';
 import { twinsOf } from './twins.ts';
 
 /** A chart put together from what was found on its pages, as it is answered and as marks for the stand. */
@@ -21,13 +21,11 @@ export function wholeChart(pages: readonly FoundPage[]): WholeChart {
   const byPlace = new Map(placed.map((one) => [`${one.page} ${one.index}`, one.bar]));
   const settled = pages.map((page) => {
     let count = 0;
-    return {
-      ...page,
-      systems: page.systems.map((system) => ({
-        ...system,
-        bars: system.bars.map((bar) => byPlace.get(`${page.page} ${count++}`) ?? bar),
-      })),
-    };
+    const systems = page.systems.map((system) => ({
+      ...system,
+      bars: system.bars.map((bar) => byPlace.get(`${page.page} ${count++}`) ?? bar),
+    }));
+    return settledPage(page, systems);
   });
   const sure = Math.min(1, ...placed.map(({ bar }) => bar.sure));
   return { pages: settled, route, twins, marks, sure };

@@ -1,4 +1,4 @@
-import type { FoundBar, FoundPage } from '../types.ts';
+import type { FoundBar, FoundPage, FoundSystem } from '../types.ts';
 
 /** One box of the chart with where it stands. */
 export interface Placed {
@@ -11,7 +11,7 @@ export interface Placed {
 
 /**
  * What only the whole chart tells: brackets that go on over a line have their numbers from the line before,
- * and a bar without a bar line at its line's end goes on at the next line.
+ * a bar without a bar line at its line's end goes on at the next line, and only the first bar is a pickup.
  */
 export function settle(pages: readonly FoundPage[]): Placed[] {
   const all: Placed[] = pages.flatMap(({ page, systems }) => {
@@ -23,10 +23,12 @@ export function settle(pages: readonly FoundPage[]): Placed[] {
     const startsLine =
       before !== undefined && (before.page !== placed.page || before.system !== placed.system);
     const continues = startsLine && before!.bar.right === 'none' && placed.bar.left === 'none';
-    const { ending, ...rest } = placed.bar;
+    const { ending, pickup, pickupBeats, ...rest } = placed.bar;
     const numbers = ending?.length === 0 ? (before?.bar.ending ?? []) : ending;
     const bar: FoundBar = {
       ...rest,
+      ...(before === undefined && pickup === true ? { pickup } : {}),
+      ...(before === undefined && pickupBeats !== undefined ? { pickupBeats } : {}),
       ...(numbers === undefined || numbers.length === 0 ? {} : { ending: numbers }),
       ...(continues ? { continues: true } : {}),
     };
@@ -42,4 +44,11 @@ export function writtenOf(placed: readonly Placed[]): Placed[][] {
     if (one.bar.continues === true && written.length > 0) written.at(-1)!.push(one);
     else written.push([one]);
   return written;
+}
+
+/** A page with its lines as they are in the whole chart; what was no pickup after all is none among its signs. */
+export function settledPage(page: FoundPage, systems: readonly FoundSystem[]): FoundPage {
+  const bars = systems.flatMap((system) => system.bars);
+  const signs = page.signs.filter(({ kind, bar }) => kind !== 'pickup' || bars[bar!]?.pickup === true);
+  return { ...page, systems, signs };
 }

@@ -1,5 +1,6 @@
 import type { FoundChart, FoundPage, FoundSystem } from '../types.ts';
 import { wholeChart } from './index.ts';
+import { settledPage } from './settle.ts';
 
 /** Bar lines that a tune can end with. */
 export const ENDS: ReadonlySet<string> = new Set(['final', 'repeat-end', 'double']);
@@ -72,11 +73,13 @@ export function wholeFile(pages: readonly FoundPage[]): FoundChart {
       .flatMap(({ systems }) => systems.flatMap(({ bars }) => bars))
       .filter((bar, i) => !(bar.continues === true && i > 0)).length;
   }
-  const settled = pages.map((page) => ({
-    ...page,
-    systems: charts.flatMap((chart) =>
-      chart.pages.filter((part) => part.page === page.page).flatMap(({ systems }) => systems),
+  const settled = pages.map((page) =>
+    settledPage(
+      page,
+      charts.flatMap((chart) =>
+        chart.pages.filter((part) => part.page === page.page).flatMap(({ systems }) => systems),
+      ),
     ),
-  }));
+  );
   return { pages: settled, route, twins, sure: Math.min(1, ...charts.map(({ sure }) => sure)) };
 }

@@ -47,15 +47,17 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   const found = read.map(({ ink, parts }, s) => {
     const contents = contentsOf(ink, keys[s]!);
     const ties = tiesOf(ink);
-    const isFirst = s === 0 && index === 0;
+    const title = titleSigns(words, read, s, page, index);
+    // Where a line begins a tune only the whole file tells: what may be a pickup there is taken or left then.
+    const mayBegin = s === 0 || title.length > 0;
     const system = foundSystem(parts, page, (bar, i) => ({
       ...timeOf(ink, bar, i === 0 ? ink.staves[0]!.x0 : bar.x0),
-      ...(isFirst && i === 0 ? pickupOf(ink) : {}),
+      ...(mayBegin && i === 0 ? pickupOf(ink) : {}),
       ...(ties[i] ? { tied: true as const } : {}),
       ...(ties[i - 1] ? { tiedIn: true as const } : {}),
       content: contents[i]!,
     }));
-    signs.push(...titleSigns(words, read, s, page, index));
+    signs.push(...title);
     signs.push(...pageSigns(ink, system.bars, count, page, index));
     count += system.bars.length;
     return { ...system, seen: seenIn(ink, parts, page.width) };
@@ -72,7 +74,7 @@ function seenIn({ staves, signs, lines, ink }: SystemInk, parts: SystemParts, wi
   return seenLines(parts, uprights, (x) => x / width);
 }
 
-/** The first bar of a chart is a pickup when its notes do not fill the meter. */
+/** The first bar of a tune is a pickup when its notes do not fill the meter. */
 function pickupOf(ink: SystemInk): Partial<FoundBar> {
   const [first, second] = ink.bars;
   if (first === undefined || second === undefined) return {};
