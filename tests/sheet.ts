@@ -1,7 +1,7 @@
 /** Pages on which several of the sample charts stand. */
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { PDFDocument } from 'pdf-lib';
+import { PDFDocument, type PDFPage } from 'pdf-lib';
 
 const A4 = { width: 595, height: 842 };
 /** The samples have their music in the upper part of the page: so much of it is taken. */
@@ -13,18 +13,29 @@ export const sheetOf = (...names: string[]): Promise<Uint8Array> => sheetsOf([na
 /** Several such sheets, one after the other. */
 export async function sheetsOf(sheets: readonly (readonly string[])[]): Promise<Uint8Array> {
   const pdf = await PDFDocument.create();
-  for (const names of sheets) {
-    const page = pdf.addPage([A4.width, A4.height]);
-    for (const [i, name] of names.entries()) {
-      const file = resolve(import.meta.dirname, `../sample-pdfs/${name}.pdf`);
-      const [first] = (await PDFDocument.load(readFileSync(file))).getPages();
-      const { width, height } = first!.getSize();
-      const part = { left: 0, right: width, bottom: (1 - PART) * height, top: height };
-      const drawing = await pdf.embedPage(first!, part);
-      const high = A4.height / names.length;
-      const scale = Math.min(1, high / (PART * height));
-      page.drawPage(drawing, { x: 30, y: A4.height - (i + 1) * high, xScale: scale, yScale: scale });
-    }
-  }
+  for (const names of sheets) await draw(pdf.addPage([A4.width, A4.height]), names, 30, 1);
   return pdf.save();
+}
+
+/** A sheet on its side with two columns of samples, half as large. */
+export async function columnsOf(left: readonly string[], right: readonly string[]): Promise<Uint8Array> {
+  const pdf = await PDFDocument.create();
+  const page = pdf.addPage([A4.height, A4.width]);
+  await draw(page, left, 30, 0.6);
+  await draw(page, right, A4.height / 2 + 30, 0.6);
+  return pdf.save();
+}
+
+/** Draws samples below each other, each as large as its share of the height allows, from the top at x. */
+async function draw(page: PDFPage, names: readonly string[], x: number, most: number) {
+  const high = page.getHeight() / names.length;
+  for (const [i, name] of names.entries()) {
+    const file = resolve(import.meta.dirname, `../sample-pdfs/${name}.pdf`);
+    const [first] = (await PDFDocument.load(readFileSync(file))).getPages();
+    const { width, height } = first!.getSize();
+    const part = { left: 0, right: width, bottom: (1 - PART) * height, top: height };
+    const drawing = await page.doc.embedPage(first!, part);
+    const scale = Math.min(most, high / (PART * height));
+    page.drawPage(drawing, { x, y: page.getHeight() - (i + 1) * high, xScale: scale, yScale: scale });
+  }
 }

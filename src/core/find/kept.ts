@@ -14,12 +14,13 @@ export interface KeptFinding {
 }
 
 const number = v.number();
+const index = v.pipe(number, v.integer(), v.minValue(0));
 const box = v.tuple([number, number, number, number]);
 const sure = { sure: number };
 
 /** As far as the stages after finding rely on it: what is in bars and signs was written by this very finder. */
 const pageSchema = v.looseObject({
-  page: v.pipe(number, v.integer(), v.minValue(0)),
+  page: index,
   width: v.pipe(number, v.gtValue(0)),
   height: v.pipe(number, v.gtValue(0)),
   systems: v.array(
@@ -31,7 +32,7 @@ const pageSchema = v.looseObject({
       seen: v.optional(v.array(v.looseObject({ x: number, look: v.array(number) }))),
     }),
   ),
-  signs: v.array(v.looseObject({ kind: v.string(), box, ...sure })),
+  signs: v.array(v.looseObject({ kind: v.string(), box, bar: index, ...sure })),
   by: v.picklist(['ink', 'pixels', 'both']),
 });
 
@@ -39,7 +40,7 @@ const briefSchema = v.looseObject({
   finder: v.literal(FINDER),
   text: v.string(),
   brief: v.strictObject({
-    page: v.pipe(number, v.integer(), v.minValue(0)),
+    page: index,
     lines: v.array(v.strictObject({ bars: number, right: v.string(), meter: v.boolean() })),
     titles: v.array(v.strictObject({ line: number, text: v.string() })),
   }),

@@ -266,8 +266,8 @@ export interface FoundSign {
   /** Bars of a multi-bar rest. */
   readonly count?: number;
   readonly meter?: Meter;
-  /** Index of the bar on its page that it belongs to. */
-  readonly bar?: number;
+  /** Index of the bar on its page that it belongs to; a title belongs to the first bar of the line it stands over. */
+  readonly bar: number;
   readonly sure: number;
 }
 

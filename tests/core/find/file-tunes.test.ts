@@ -12,7 +12,14 @@ function pageOf(page: number, lines: readonly (number | string)[]): FoundPage {
   for (const line of lines) {
     const top = 0.1 + 0.08 * systems.length;
     if (typeof line === 'string') {
-      signs.push({ kind: 'title', page, box: [0.3, top - 0.04, 0.7, top - 0.02], text: line, sure: 0.95 });
+      signs.push({
+        kind: 'title',
+        page,
+        box: [0.3, top - 0.04, 0.7, top - 0.02],
+        text: line,
+        bar: bars,
+        sure: 0.95,
+      });
       continue;
     }
     const count = Math.abs(line);
@@ -32,7 +39,9 @@ function pageOf(page: number, lines: readonly (number | string)[]): FoundPage {
     bars += count;
     signs.push({ kind: 'fine', page, box: [0.8, top - 0.01, 0.9, top], bar: bars - 1, sure: 0.9 });
   }
-  return { page, width: 595, height: 842, systems, signs, by: 'ink' };
+  // A title with nothing under it is none.
+  const stand = signs.filter(({ bar }) => bar < bars);
+  return { page, width: 595, height: 842, systems, signs: stand, by: 'ink' };
 }
 const said = (...pages: FoundPage[]) =>
   tunesIn(pages.map(briefOf)).map(({ title, from, to, bars }) => [
@@ -85,8 +94,8 @@ describe('the tunes of a file', () => {
         expect(lines(parts)).toBe(lines(pages));
         for (const { systems, signs } of parts) {
           const bars = systems.flatMap((system) => system.bars.map((bar) => ({ bar, system })));
-          for (const { bar, box } of signs)
-            if (bar !== undefined) expect(bars[bar]!.system.box[1]).toBeCloseTo(box[3]);
+          for (const { kind, bar, box } of signs)
+            expect(bars[bar]!.system.box[1]).toBeCloseTo(box[3] + (kind === 'title' ? 0.02 : 0));
         }
         const bars = tunes.reduce((sum, tune) => sum + tune.bars, 0);
         expect(bars).toBe(

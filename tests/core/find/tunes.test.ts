@@ -6,7 +6,7 @@ import { tunesOf, wholeFile } from '../../../src/core/find/chart/tunes.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
 import type { FoundPage } from '../../../src/core/find/types.ts';
 import { openInk } from '../../../src/pdf/node.ts';
-import { sheetOf, sheetsOf } from '../../sheet.ts';
+import { columnsOf, sheetOf, sheetsOf } from '../../sheet.ts';
 
 const sample = (name: string) =>
   readFileSync(resolve(import.meta.dirname, `../../../sample-pdfs/${name}.pdf`));
@@ -29,7 +29,19 @@ it('tells the tunes on one sheet apart by title, meter and the end of the tune b
   // Every sign still points at its own bar.
   for (const [t, tune] of tunes.entries())
     for (const { kind, bar, box } of tune[0]!.signs)
-      if (bar !== undefined && kind === 'meter') expect(box).toEqual(bars[t]![bar]!.box);
+      if (kind === 'meter') expect(box).toEqual(bars[t]![bar]!.box);
+});
+
+it('tells the tunes of two columns apart, each under its own title', async () => {
+  const pages = await found(await columnsOf(['waltz', 'first'], ['first', 'waltz']));
+  const tunes = tunesOf(pages);
+  const names = ['Ropewalk Waltz', 'Slack Water', 'Slack Water', 'Ropewalk Waltz'];
+  expect(tunes.map((tune) => titleOf(tune)?.text)).toEqual(names);
+  // A title says over which bar it stands, and no route goes on from one column's foot to the other's head.
+  expect(pages[0]!.signs.flatMap(({ kind, bar }) => (kind === 'title' ? [bar] : []))).toEqual([
+    0, 17, 25, 33,
+  ]);
+  expect(tunes.map((tune) => wholeChart(tune).route.length)).toEqual([16, 8, 8, 16]);
 });
 
 it('gives each tune a route of its own, and no bar is a twin of one in another tune', async () => {

@@ -1,4 +1,5 @@
 import { routeOf, type Marks } from '../../chart/index.ts';
+import { titleOver } from '../tunes.ts';
 import type { FoundChart, FoundPage } from '../types.ts';
 import { marksFrom } from './marks.ts';
 import { settle, settledPage, writtenOf } from './settle.ts';
@@ -33,8 +34,7 @@ export function wholeChart(pages: readonly FoundPage[]): WholeChart {
 
 /** The first tune's title as printed; null when no words stand out over its first system. */
 export function titleOf(pages: readonly FoundPage[]): { text: string; sure: number } | null {
-  const sign = pages
-    .find(({ systems }) => systems.length > 0)
-    ?.signs.find(({ kind, text }) => kind === 'title' && text !== undefined);
-  return sign === undefined ? null : { text: sign.text!, sure: sign.sure };
+  const first = pages.find(({ systems }) => systems.length > 0);
+  const title = first && titleOver(first.signs, 0);
+  return title === undefined ? null : { text: title.text!, sure: title.sure };
 }

@@ -49,6 +49,6 @@ export function writtenOf(placed: readonly Placed[]): Placed[][] {
 /** A page with its lines as they are in the whole chart; what was no pickup after all is none among its signs. */
 export function settledPage(page: FoundPage, systems: readonly FoundSystem[]): FoundPage {
   const bars = systems.flatMap((system) => system.bars);
-  const signs = page.signs.filter(({ kind, bar }) => kind !== 'pickup' || bars[bar!]?.pickup === true);
+  const signs = page.signs.filter(({ kind, bar }) => kind !== 'pickup' || bars[bar]?.pickup === true);
   return { ...page, systems, signs };
 }

@@ -9,22 +9,24 @@ import type {
   Ink,
   InkLine,
   PageInk,
+  PointBox,
   SeenLine,
   StaffParts,
   SystemParts,
 } from '../types.ts';
+import { mayBegin, TITLE_SURE } from '../tunes.ts';
+import { aroundOf, belongs, isOver, type Around } from './around.ts';
 import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
 import { keysOf } from './keys.ts';
 import { quartersOf } from './lengths.ts';
-import { ENDS } from '../chart/tunes.ts';
 import { mostQuarters, timeOf } from './reading.ts';
 import { signsOf } from './signs.ts';
 import { tiesOf } from './ties.ts';
 import { titleIn } from './title.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
-import { bottomOf, systemsOf, topOf } from './systems.ts';
+import { systemsOf } from './systems.ts';
 import { dotsOf, namedSigns, Names, signsAt, thingsOf } from './things.ts';
 import { strokesOf, thickFrom } from './uprights.ts';
 import { wordsOf, type Words } from './words.ts';
@@ -38,26 +40,28 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   const systems = systemsOf(stavesIn(lines.across), lines.upright);
   const words = systems.length === 0 ? [] : wordsOf(page.ink, lines);
   const read = systems
-    .map((staves) => systemOf(staves, systems, lines, page, words, names))
+    .map((staves) => systemOf(staves, aroundOf(staves, systems, page), lines, page, words, names))
     // Rules without a single sign of music are a table or empty paper.
     .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0);
   const keys = keysOf(read.map(({ ink }) => ink));
   const signs: FoundSign[] = [];
   let count = 0;
-  const found = read.map(({ ink, parts }, s) => {
+  const found = read.map(({ ink, parts, around }, s) => {
     const contents = contentsOf(ink, keys[s]!);
     const ties = tiesOf(ink);
-    const title = titleSigns(words, read, s, page, index);
-    // Where a line begins a tune only the whole file tells: what may be a pickup there is taken or left then.
-    const mayBegin = s === 0 || title.length > 0;
+    const title = mayBegin(read[s - 1]?.ink.bars.at(-1)?.right) ? titleOf(words, ink, around, page) : null;
+    // Later pages have running heads, and words between systems may be anything: only what stands out counts.
+    const isTitled = title !== null && ((s === 0 && index === 0) || title.sure >= TITLE_SURE);
+    if (isTitled) signs.push({ ...title, page: index, bar: count });
+    // Which lines begin a tune the whole file tells: a pickup that is none after all is left out then.
+    const isFirst = s === 0 || isTitled;
     const system = foundSystem(parts, page, (bar, i) => ({
       ...timeOf(ink, bar, i === 0 ? ink.staves[0]!.x0 : bar.x0),
-      ...(mayBegin && i === 0 ? pickupOf(ink) : {}),
+      ...(isFirst && i === 0 ? pickupOf(ink) : {}),
       ...(ties[i] ? { tied: true as const } : {}),
       ...(ties[i - 1] ? { tiedIn: true as const } : {}),
       content: contents[i]!,
     }));
-    signs.push(...title);
     signs.push(...pageSigns(ink, system.bars, count, page, index));
     count += system.bars.length;
     return { ...system, seen: seenIn(ink, parts, page.width) };
@@ -96,13 +100,6 @@ function pageSigns(
   page: PageInk,
   index: number,
 ): FoundSign[] {
-  const { width, height } = page;
-  const fractions = ([x0, y0, x1, y1]: readonly [number, number, number, number]): PageBox => [
-    x0 / width,
-    y0 / height,
-    x1 / width,
-    y1 / height,
-  ];
   const played = ink.signs
     .filter((sign) => isPlayed(sign) && staffAt(ink.staves, middleY(sign)) === 0)
     .sort((a, b) => middleX(a) - middleX(b));
@@ -118,7 +115,7 @@ function pageSigns(
   const said = signsOf(ink.words, ink.formSigns, places, ink.staves[0]!.space).map((sign): FoundSign => ({
     ...sign,
     page: index,
-    box: fractions(sign.box),
+    box: fractionsOf(sign.box, page),
   }));
   const told = bars.flatMap((bar, i): FoundSign[] => {
     const base = { page: index, box: bar.box, bar: first + i };
@@ -136,41 +133,40 @@ function pageSigns(
   return [...said, ...told];
 }
 
-/** A title stands over the page's first system, or over one that follows a tune's end. */
-function titleSigns(
+/** The title over a system, in fractions of the page. */
+function titleOf(
   words: readonly Words[],
-  read: readonly Read[],
-  s: number,
-  { width, height }: PageInk,
-  index: number,
-): FoundSign[] {
-  const before = read[s - 1]?.ink;
-  if (before !== undefined && !ENDS.has(before.bars.at(-1)?.right ?? 'none')) return [];
-  const { x0, x1, space, lines } = read[s]!.ink.staves[0]!;
-  const ceiling = before === undefined ? 0 : bottomOf(before.staves.at(-1)!);
-  const found = titleIn(words, { ceiling, top: lines[0]!, x0, x1, width, space });
-  // Later pages have running heads, and words between systems may be anything: only what stands out counts.
-  if (found === null || ((index > 0 || s > 0) && found.sure < 0.9)) return [];
-  const [left, top, right, bottom] = found.box;
-  const box: PageBox = [left / width, top / height, right / width, bottom / height];
-  return [{ kind: 'title', page: index, box, text: found.text, sure: found.sure }];
+  { staves }: SystemInk,
+  around: Around,
+  page: PageInk,
+): Pick<FoundSign, 'kind' | 'box' | 'text' | 'sure'> | null {
+  const found = titleIn(words, staves[0]!, around, page.width);
+  return found && { kind: 'title', box: fractionsOf(found.box, page), text: found.text, sure: found.sure };
 }
+
+const fractionsOf = ([x0, y0, x1, y1]: PointBox, { width, height }: PageInk): PageBox => [
+  x0 / width,
+  y0 / height,
+  x1 / width,
+  y1 / height,
+];
 
 interface Read {
   readonly ink: SystemInk;
   readonly parts: SystemParts;
+  readonly around: Around;
 }
 
 function systemOf(
   staves: readonly StaffParts[],
-  systems: readonly (readonly StaffParts[])[],
+  around: Around,
   lines: Straights,
   page: PageInk,
   allWords: readonly Words[],
   names: Names,
 ): Read {
   const { space } = staves[0]!;
-  const [ceiling, floor] = surroundings(staves, systems, page.height);
+  const { ceiling, floor } = around;
   const signs = signsAt(staves, page.ink, ceiling, floor, names);
   const things = thingsOf(signs);
   const strokes = strokesOf(staves, lines.upright, things);
@@ -183,60 +179,11 @@ function systemOf(
     things,
     sure: 0.998,
   };
-  const words = allWords.filter(({ box }) => belongs(box, staves, ceiling, floor));
-  const formSigns = namedSigns(page.ink, space, names).filter(({ ink }) => isOver(ink.box, staves, ceiling));
+  const words = allWords.filter(({ box }) => belongs(box, staves, around));
+  const formSigns = namedSigns(page.ink, space, names).filter(({ ink }) => isOver(ink.box, staves, around));
   return {
     parts,
+    around,
     ink: { staves, signs, formSigns, words, pageWords: allWords, lines, ink: page.ink, bars: barsOf(parts) },
   };
-}
-
-/** Words under a staff are so many times closer to it than to the next. */
-const CLOSER = 2.5;
-
-/** Words over a system belong to it rather than to the one above, unless they hang close under that one. */
-function belongs(
-  box: readonly [number, number, number, number],
-  staves: readonly StaffParts[],
-  ceiling: number,
-  floor: number,
-): boolean {
-  const { x0, x1, space } = staves[0]!;
-  if (box[2] < x0 - 4 * space || box[0] > x1 + 8 * space) return false;
-  const y = (box[1] + box[3]) / 2;
-  const [top, bottom] = [topOf(staves[0]!), bottomOf(staves.at(-1)!)];
-  if (y >= top && y <= bottom) return true;
-  if (y < top)
-    return y > ceiling && top - y < 14 * space && (ceiling === 0 || top - y < CLOSER * (y - ceiling));
-  return y < floor && y - bottom < 8 * space && CLOSER * (y - bottom) <= floor - y;
-}
-
-/** Segno and coda stand over their system, however high. */
-function isOver(
-  box: readonly [number, number, number, number],
-  staves: readonly StaffParts[],
-  ceiling: number,
-): boolean {
-  const { x0, x1, space } = staves[0]!;
-  const y = (box[1] + box[3]) / 2;
-  const top = topOf(staves[0]!);
-  return y < top && y > ceiling && top - y < 16 * space && box[2] > x0 - 2 * space && box[0] < x1 + 2 * space;
-}
-
-/** Bottom of the system above and top of the one below, where they share a stretch of the page's width. */
-function surroundings(
-  staves: readonly StaffParts[],
-  systems: readonly (readonly StaffParts[])[],
-  height: number,
-): readonly [number, number] {
-  let [ceiling, floor] = [0, height];
-  const { x0, x1 } = staves[0]!;
-  for (const other of systems) {
-    const first = other[0]!;
-    if (other === staves || first.x1 < x0 || first.x0 > x1) continue;
-    const bottom = bottomOf(other.at(-1)!);
-    if (bottom < topOf(staves[0]!)) ceiling = Math.max(ceiling, bottom);
-    if (topOf(first) > bottomOf(staves.at(-1)!)) floor = Math.min(floor, topOf(first));
-  }
-  return [ceiling, floor];
 }

@@ -1,4 +1,5 @@
-import type { PointBox } from '../types.ts';
+import type { PointBox, StaffParts } from '../types.ts';
+import type { Around } from './around.ts';
 import type { Words } from './words.ts';
 
 /** A title is so many times larger than the words around it; in size alone less is told. */
@@ -14,32 +15,33 @@ export interface TitleHere {
   readonly sure: number;
 }
 
-/** Where a title is looked for, page points. */
-export interface TitlePlace {
-  /** Bottom of what stands above it, and top of the first staff. */
-  readonly ceiling: number;
-  readonly top: number;
-  /** Left and right end of the first staff. */
-  readonly x0: number;
-  readonly x1: number;
-  readonly width: number;
-  readonly space: number;
-}
-
-/** The largest words over the first system of a tune; null when none stand out or none are letters. */
-export function titleIn(words: readonly Words[], place: TitlePlace): TitleHere | null {
-  const lines = linesOf(words.filter(({ box }) => box[1] > place.ceiling && box[3] < place.top));
+/**
+ * The largest words over the first system of a tune, in the system's own column; null when none stand out or none
+ * are letters.
+ * @param width of the page
+ */
+export function titleIn(
+  words: readonly Words[],
+  { x0, x1, space, lines: staff }: StaffParts,
+  { ceiling, left, right }: Around,
+  width: number,
+): TitleHere | null {
+  const isHere = ({ box }: Words) => {
+    const x = (box[0] + box[2]) / 2;
+    return box[1] > ceiling && box[3] < staff[0]! && x > left && x < right;
+  };
+  const lines = linesOf(words.filter(isHere));
   const [first, ...others] = lines
     .filter(({ text }) => /\p{L}{2,}/u.test(text) || /\p{L}.*\p{L}/u.test(text))
     .sort((a, b) => b.size - a.size || a.box[1] - b.box[1]);
   if (first === undefined) return null;
   const middle = (first.box[0] + first.box[2]) / 2;
-  const off = Math.min(Math.abs(middle - place.width / 2), Math.abs(middle - (place.x0 + place.x1) / 2));
-  const isCentred = off <= CENTRED * place.width;
+  const off = Math.min(Math.abs(middle - width / 2), Math.abs(middle - (x0 + x1) / 2));
+  const isCentred = off <= CENTRED * width;
   const standsOut = others.every(({ size }) => first.size >= LARGER * size);
   const isHighest = others.every(({ box }) => box[1] >= first.box[1] - first.size);
   // Chord symbols stand right over the staff; a title that is no larger than they are is none.
-  const isLarge = first.size >= 1.8 * place.space;
+  const isLarge = first.size >= 1.8 * space;
   if (first.boxed || !isLarge || !(isCentred || (standsOut && isHighest))) return null;
   const sure = isCentred && standsOut ? 0.97 : isCentred && isHighest ? 0.85 : 0.7;
   return { text: plain(first.text), box: first.box, sure };
