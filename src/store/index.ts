@@ -1,6 +1,7 @@
 import type { ChartKey } from '../core/log/events.ts';
 import { cardOf, type Card } from '../core/log/card.ts';
 import { at, FOLD_VERSION, type Folded } from '../core/log/fold.ts';
+import { withoutJoined } from '../core/log/join.ts';
 import { allOf, Connection, type Database } from './db.ts';
 import { dropFiles, keepDocument, setPages } from './documents.ts';
 import { foundBriefs, foundPage, keepFound } from './findings.ts';
@@ -133,7 +134,7 @@ export async function openStore(): Promise<Store> {
     },
     events: async (chart) => (await connection.db()).getAllFromIndex('events', 'chart', allOf(chart)),
     event: async (id) => (await (await connection.db()).get('events', id)) ?? null,
-    cards: async () => readCards(await connection.db()),
+    cards: async () => withoutJoined(await readCards(await connection.db())),
     claim,
     watch: (chart, signal, changed) => notices.watch(chart, signal, changed),
     settings: async () => parseSettings(await (await connection.db()).get('settings', 'settings')),

@@ -1,6 +1,22 @@
 import { chartName } from '../core/chart/naming.ts';
 import type { ChartKey } from '../core/log/events.ts';
+import { goesInto, livesIn } from '../core/log/join.ts';
 import type { Store } from './types.ts';
+
+const now = () => new Date().toISOString();
+
+/** The chart that a chart lives on in: it may have been joined into another of the same lines. */
+async function homeOf(store: Store, chart: ChartKey): Promise<ChartKey> {
+  const into = new Map<ChartKey, ChartKey>();
+  for (let at = chart; !into.has(at);) {
+    const state = await store.state(at, now());
+    const next = state && goesInto(state);
+    if (!next || !(await store.state(next, now()))) break;
+    into.set(at, next);
+    at = next;
+  }
+  return livesIn(chart, (each) => into.get(each) ?? null);
+}
 
 /**
  * A PDF enters: its bytes are kept, and a chart that is new (or was removed) enters the shelf. The same
@@ -12,10 +28,11 @@ export async function takeIn(
   label: { readonly name: string; readonly url?: string },
 ): Promise<ChartKey> {
   const { hash } = await store.keepDocument(file, label);
-  const state = await store.state(hash, new Date().toISOString());
+  const chart = await homeOf(store, hash);
+  const state = await store.state(chart, now());
   if (state === null || state.removed)
-    await store.append(hash, crypto.randomUUID(), [
+    await store.append(chart, crypto.randomUUID(), [
       { type: 'opened', document: hash, name: state?.name || chartName(label.name) },
     ]);
-  return hash;
+  return chart;
 }

@@ -81,7 +81,10 @@ export interface Store {
   state(chart: ChartKey, now: string): Promise<Folded | null>;
   events(chart: ChartKey): Promise<LogEvent[]>;
   event(id: EventId): Promise<LogEvent | null>;
-  /** Every chart that was ever here, removed ones too; written with the snapshots, the log is not read. */
+  /**
+   * Every chart that was ever here, removed ones too, and as removed those that were joined into another; written
+   * with the snapshots, the log is not read.
+   */
   cards(): Promise<Card[]>;
   /** Holds the chart for writing while `signal` lives: calls back true when this page may write, false at first if another has it. */
   claim(chart: ChartKey, signal: AbortSignal, writing: (mine: boolean) => void): void;

@@ -1,9 +1,12 @@
+import { useSignal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { fileNameOf } from '../core/chart/naming.ts';
+import type { Joinable } from '../core/log/join.ts';
 import { t } from '../host/i18n.ts';
 import type { ChartProblem } from '../host/problem.ts';
 import { editionsOf } from './editions.ts';
+import { join, joinableOf, leave } from './joins.ts';
 import { problemLines } from './problems.ts';
 import type { Shelf } from './shelf.ts';
 
@@ -43,6 +46,36 @@ function EditionLine({ shelf }: { shelf: Shelf }) {
       </button>
       <button class="apart" onClick={() => void apart()}>
         {t('tunes_edition_apart')}
+      </button>
+    </Line>
+  );
+}
+
+/** Two charts of the same lines, as after merging the saves of two machines. Asked once, one pair at a time. */
+function JoinLine({ shelf }: { shelf: Shelf }) {
+  const offered = useSignal<Joinable | null>(null);
+  const cards = shelf.cards.value;
+  useEffect(() => {
+    const over = new AbortController();
+    void joinableOf(cards ?? [], shelf.store, over.signal)
+      // The page is closing; it is offered the next time.
+      .catch(() => null)
+      .then((found) => {
+        if (!over.signal.aborted) offered.value = found;
+      });
+    return () => over.abort();
+  }, [cards]);
+  const joinable = offered.value;
+  if (!joinable) return null;
+  const { stays, goes, again } = joinable;
+  const ask = again ? 'tunes_join_again' : goes.name === stays.name ? 'tunes_join_same' : 'tunes_join';
+  return (
+    <Line name="join" text={t(ask, goes.name, stays.name)}>
+      <button class="first join-them" onClick={() => void join(shelf, joinable)}>
+        {t(again ? 'tunes_join_again_yes' : 'tunes_join_yes')}
+      </button>
+      <button class="apart" onClick={() => void leave(shelf, joinable)}>
+        {t('tunes_join_no')}
       </button>
     </Line>
   );
@@ -129,6 +162,7 @@ export function Asks({ shelf }: { shelf: Shelf }) {
   return (
     <div class="lines">
       <EditionLine shelf={shelf} />
+      <JoinLine shelf={shelf} />
       <PromiseLine shelf={shelf} />
     </div>
   );

@@ -45,7 +45,7 @@ export interface Shelf {
   /** Takes the file of a chart whose copy was dropped, and puts the chart on the stand; false: it is another file. */
   takeAgain(card: Card, file: File): Promise<boolean>;
   /** Writes it as one change, which `text` names and `undo` takes back. */
-  make(text: string, additions: readonly Addition[]): Promise<void>;
+  make(text: string, additions: readonly Addition[] | (() => Promise<readonly Addition[]>)): Promise<void>;
   undo(): Promise<void>;
   /** Puts the older one's marks on the newer one as a proposal, on the stand. */
   carry(edition: Edition): Promise<void>;
@@ -167,7 +167,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     },
     make: (text, additions) =>
       doing('', async () => {
-        await changes.make(text, additions);
+        await changes.make(text, typeof additions === 'function' ? await additions() : additions);
         await refresh();
         announce(text);
       }),

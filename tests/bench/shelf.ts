@@ -40,15 +40,17 @@ export const nameOf = (n: number): string =>
 
 /**
  * A save of `count` charts over the sample `sample`, boxed, planned and played `n % 12` times; every seventh only
- * opened. One in ten has words of the player's own, one in a hundred is in a set.
+ * opened. One in ten has words of the player's own, one in a hundred is in a set. `ownFiles`: each is of a file of its
+ * own, which is not there.
  */
-export function shelfSave(count: number, sample = 'aaba'): Save {
-  const document = createHash('sha256')
+export function shelfSave(count: number, sample = 'aaba', ownFiles = false): Save {
+  const hash = createHash('sha256')
     .update(readFileSync(resolve(samples, `${sample}.pdf`)))
     .digest('hex');
   const marks = JSON.parse(readFileSync(resolve(samples, `${sample}.marks.json`), 'utf8')) as Marks;
   const plan = planOf(marks, defaultNumbers);
   const events = Array.from({ length: count }, (_, n): LogEvent[] => {
+    const document = ownFiles ? createHash('sha256').update(nameOf(n)).digest('hex') : hash;
     const chart = `chart-${String(n).padStart(5, '0')}`;
     const passes = Array.from({ length: n % 12 }, (): EventBody => ({
       type: 'pass',

@@ -2,12 +2,23 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readFileSync } from 'node:fs';
 import { nameOf, shelfSave } from '../bench/shelf.ts';
 import { checkAxe } from './drive/axe.mjs';
-import { hashOf, saveFor } from './drive/charts.mjs';
+import { hashOf, played, saveFor } from './drive/charts.mjs';
 import { briefly, choose, linesOf, readStand, sample, start, until } from './drive/index.mjs';
 import { readLog } from './drive/log.mjs';
 
 const COUNT = 200;
 const chartOf = (n) => `chart-${String(n).padStart(5, '0')}`;
+
+/** A save of another machine, where the sample is a part of its file with a key of its own. */
+function part(name, machine, numbers, before) {
+  const { file } = saveFor(name, numbers, before);
+  const save = JSON.parse(file.bytes.replaceAll(`"${name}-`, `"${name}-${machine}-`));
+  for (const event of save.events) {
+    event.chart = `${name}-${machine}`;
+    if (event.type === 'opened') event.name = `Harbour ${machine}`;
+  }
+  return { ...file, name: `${machine}.json`, bytes: JSON.stringify(save) };
+}
 
 /** What the list shows: names of the rows drawn in order, how many there are in all, the line with its undo. */
 const readTunes = (page) =>
@@ -72,7 +83,7 @@ describe.each(briefly('chromium'))('the tunes page in %s', (name) => {
     await openTunes();
     await choose(page, 'input.open-file', {
       name: 'years.json',
-      bytes: JSON.stringify(shelfSave(COUNT)),
+      bytes: JSON.stringify(shelfSave(COUNT, 'aaba', true)),
       type: 'application/json',
     });
     await until(
@@ -327,6 +338,59 @@ describe.each(briefly('chromium'))('the tunes page in %s', (name) => {
     await openTunes();
     await new Promise((go) => setTimeout(go, 500));
     expect(await page.$('.line.edition')).toBeNull();
+  });
+
+  test('two charts of the same lines, from two machines, are joined, apart again, and joined once for all', async () => {
+    await openTunes();
+    const numbers = { start: 60, goal: 70, streak: 1 };
+    const bar = (n) => ({ ...played('aaba', numbers, 'clean'), from: n, to: n });
+    const saves = [part('aaba', 'here', numbers, [bar(0)]), part('aaba', 'away', numbers, [bar(1), bar(2)])];
+    await choose(page, 'input.open-file', ...saves);
+    const line = () => page.$eval('.line.join p', ({ textContent }) => textContent).catch(() => null);
+    const offered = (text) => until(line, (now) => now === text, text ?? 'nothing is offered');
+    const QUESTION =
+      '“Harbour here” and “Harbour away” hold the same lines of one file. Join them? ' +
+      '“Harbour away” stays with its marks; what was done on the other counts in it.';
+    await offered(QUESTION);
+    await checkAxe(page, 'two of the same lines');
+    await search('harbour away');
+    await showsTunes(page, { names: ['Harbour away'] });
+    const climbed = () =>
+      page.$$eval('li.tune .climbed', (rungs) => rungs.map((rung) => rung.getAttribute('d')));
+    const before = await climbed();
+    await search('');
+    await press('.line.join .join-them');
+    await offered(null);
+    await search('harbour');
+    await until(
+      () => readTunes(page),
+      ({ names }) => names.includes('Harbour away') && !names.includes('Harbour here'),
+      'one of the two is listed',
+    );
+    await search('harbour away');
+    // The first rung is filled higher: a third bar is done.
+    await until(climbed, (now) => now[0] !== before[0], 'what was done on the other counts');
+    await press('.line.change .undo');
+    await search('');
+    await offered(QUESTION);
+    await press('.line.join .join-them');
+    await offered(null);
+    // The same saves again: nothing comes back, nothing is asked.
+    await choose(page, 'input.open-file', ...saves);
+    await page.waitForFunction(() =>
+      document.querySelector('.lines').textContent.includes('Merged: 0 events'),
+    );
+    await openTunes();
+    await new Promise((go) => setTimeout(go, 500));
+    expect(await line()).toBeNull();
+    // The other machine played on.
+    await choose(page, 'input.open-file', part('aaba', 'here', numbers, [bar(0), bar(1), bar(2), bar(3)]));
+    await offered(
+      '“Harbour here” has been played elsewhere since it was joined to “Harbour away”. Count what was done there too?',
+    );
+    await press('.line.join .join-them');
+    await offered(null);
+    expect((await readLog(page, 'aaba-here')).filter(({ type }) => type === 'pass')).toHaveLength(4);
   });
 
   test('the browser is asked to keep everything; a save is mentioned when there is none, and made', async () => {

@@ -172,19 +172,24 @@ const routeBarSchema = v.strictObject({
   leadIn: v.pipe(v.number(), v.minValue(0)),
 });
 
+/** The bars of a route by themselves. Fails where twins do not fit it. */
+export const routeSchema = v.pipe(
+  list(routeBarSchema),
+  v.check(
+    (bars) => bars.every((bar, i) => firstOfClass({ bars }, bar.twin, i)),
+    'twins do not fit the route',
+  ),
+);
+
 /** A plan as kept and as in a save. Fails where twins or sections do not fit the route. */
 export const planSchema = v.pipe(
   v.strictObject({
     version: v.literal(1),
-    bars: list(routeBarSchema),
+    bars: routeSchema,
     sections: list(v.strictObject({ ...spanEntries, name: v.string() })),
     pickup: v.nullable(v.strictObject({ bar: id, boxes: list(placedSchema), beats })),
     numbers: numbersSchema,
   }),
-  v.check(
-    (plan) => plan.bars.every((bar, i) => firstOfClass(plan, bar.twin, i)),
-    'twins do not fit the route',
-  ),
   v.check((plan) => sectionsCover(plan), 'sections do not fit the route'),
 );
 

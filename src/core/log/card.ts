@@ -30,6 +30,8 @@ export interface Card extends Pick<
   | 'archived'
   | 'sets'
   | 'carried'
+  | 'joined'
+  | 'passes'
   | 'addedAt'
   | 'rungs'
   | 'finished'
@@ -39,6 +41,8 @@ export interface Card extends Pick<
   /** The marks event that shows; null: not boxed yet. */
   readonly marks: string | null;
   readonly line: FirstLine | null;
+  /** Its first and last page of music, from 0. */
+  readonly pages: readonly [first: number, last: number] | null;
   /** The form in letters, empty where no section has a name. */
   readonly form: string;
   /** Written bars. */
@@ -67,6 +71,11 @@ function firstLineOf(marks: Marks | undefined): FirstLine | null {
   return marks.turn === undefined ? place : { ...place, turn: marks.turn };
 }
 
+function pagesOf(systems: readonly System[]): Card['pages'] {
+  const [first, last] = [systems[0], systems.at(-1)];
+  return first && last ? [first.page, last.page] : null;
+}
+
 function stepOf(plan: Plan, step: CurrentStep): CardStep {
   const [first, last] = barNumbers(plan, step);
   return { bpm: step.bpm, kind: step.kind, first, last, alone: step.from === step.to };
@@ -85,12 +94,15 @@ export function cardOf(state: ChartState): Card {
     archived: state.archived,
     sets: state.sets,
     carried: state.carried,
+    joined: state.joined,
+    passes: state.passes,
     addedAt: state.addedAt,
     rungs: state.rungs,
     finished: state.finished,
     playedAt: state.lastPass?.at ?? null,
     marks: marks?.event ?? null,
     line: firstLineOf(marks?.marks),
+    pages: pagesOf(systems),
     form: plan ? formText(plan.plan) : '',
     bars: barCount(systems),
     unit: plan?.plan.bars[0]?.unit ?? 'quarter',

@@ -2,12 +2,13 @@
 import type { Plan, Span } from '../chart/types.ts';
 import { sameMusic } from '../ladder/index.ts';
 import { finishStep, goOn, settle } from './climb.ts';
-import type { EarlierPlan, Inner } from './inner.ts';
+import type { DoneRoute } from './events.ts';
+import type { Inner } from './inner.ts';
 import { indexOfSpan, ladderOf, nthAtTempo, rungAt } from './ladder.ts';
 import { copyOf, type Streak } from './rope.ts';
 
-/** Routes of earlier plans that are kept for their done steps; beyond this the oldest is forgotten. */
-const EARLIER = 4;
+/** Routes of earlier plans and joined charts that are kept for their done steps; beyond this the oldest is forgotten. */
+const EARLIER = 8;
 
 /** Where a span of one plan comes again in another: in its own place, else as a step, else anywhere. */
 export function translate(from: Pick<Plan, 'bars'>, to: Plan, span: Span): Span | null {
@@ -30,7 +31,7 @@ function moved(streak: Streak, span: Span): Streak {
 }
 
 /** Everything done so far, the present plan's steps first, each with the route it was done on. */
-function doneSoFar(f: Inner): EarlierPlan[] {
+export function doneSoFar(f: Readonly<Inner>): DoneRoute[] {
   if (!f.plan) return [...f.earlier];
   const { steps, rungs } = ladderOf(f.plan.plan);
   const done = f.done.flatMap((indices, rung) =>
@@ -43,12 +44,7 @@ function doneSoFar(f: Inner): EarlierPlan[] {
 }
 
 /** Marks in `done` where a passed span counts for steps of the plan; false when it counts for none. */
-function counts(
-  plan: Plan,
-  done: number[][],
-  route: EarlierPlan,
-  each: EarlierPlan['done'][number],
-): boolean {
+function counts(plan: Plan, done: number[][], route: DoneRoute, each: DoneRoute['done'][number]): boolean {
   const { steps, rungs } = ladderOf(plan);
   const into = done[rungAt(rungs, each.bpm, each.nth)];
   if (!into) return false;
@@ -81,13 +77,27 @@ function carryStreaks(f: Inner, before: Plan, plan: Plan): void {
   f.rung = bpm === undefined ? 0 : Math.max(0, rungAt(now.rungs, bpm, nthAtTempo(old.rungs, f.rung)));
 }
 
+/** Marks in `done` what was done on these routes; gives back what the plan does not list. */
+function count(plan: Plan, done: number[][], routes: readonly DoneRoute[]): DoneRoute[] {
+  return routes
+    .map((route) => ({ ...route, done: route.done.filter((each) => !counts(plan, done, route, each)) }))
+    .filter((route) => route.done.length > 0);
+}
+
+/** What was done on another chart of the same lines counts here, now and under later plans. */
+export function takeDone(f: Inner, routes: readonly DoneRoute[]): void {
+  const done = f.done.map((indices) => [...indices]);
+  const left = f.plan ? count(f.plan.plan, done, routes) : routes;
+  f.earlier = [...left, ...f.earlier].slice(-EARLIER);
+  if (!f.plan) return;
+  f.done = done;
+  settle(f);
+}
+
 /** Puts a plan in force. */
 export function takePlan(f: Inner, event: string, plan: Plan): void {
   const done = ladderOf(plan).rungs.map((): number[] => []);
-  f.earlier = doneSoFar(f)
-    .map((route) => ({ ...route, done: route.done.filter((each) => !counts(plan, done, route, each)) }))
-    .filter((route) => route.done.length > 0)
-    .slice(-EARLIER);
+  f.earlier = count(plan, done, doneSoFar(f)).slice(-EARLIER);
   if (f.plan) carryStreaks(f, f.plan.plan, plan);
   f.plan = { event, plan };
   f.done = done;

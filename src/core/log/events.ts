@@ -1,4 +1,4 @@
-import type { BeatUnit, Marks, Plan, Span } from '../chart/types.ts';
+import type { BeatUnit, Marks, Plan, RouteBar, Span } from '../chart/types.ts';
 
 /** A chart's key: the document's SHA-256 (64 hex digits) or, for a part of a document, a random id. */
 export type ChartKey = string;
@@ -135,6 +135,25 @@ export interface CarriedBody {
   readonly what: 'marks' | 'nothing';
 }
 
+/** Steps done on one route; `nth`: which of the rungs at that tempo, from 0. */
+export interface DoneRoute {
+  readonly bars: readonly RouteBar[];
+  readonly done: readonly (Span & { readonly bpm: number; readonly nth: number })[];
+}
+
+/**
+ * Two charts hold the same lines of one file. This one `stays` and counts what was done on the other, or `goes` into
+ * it and is seen no more, or the two were left `apart`.
+ */
+export interface JoinedBody {
+  readonly type: 'joined';
+  readonly with: ChartKey;
+  readonly as: 'stays' | 'goes' | 'apart';
+  /** Where it stays: passes counted on the other by then, and what they had done. */
+  readonly passes: number;
+  readonly done: readonly DoneRoute[];
+}
+
 export type EventBody =
   | PassBody
   | VouchedBody
@@ -149,6 +168,7 @@ export type EventBody =
   | NotedBody
   | ArchivedBody
   | ListedBody
-  | CarriedBody;
+  | CarriedBody
+  | JoinedBody;
 
 export type LogEvent = EventBase & EventBody;

@@ -1,9 +1,9 @@
 /** Where a chart stands: the pure fold of its log. */
 import { follow, markPoint } from './branch.ts';
-import { takePlan, translate } from './carry.ts';
+import { takeDone, takePlan, translate } from './carry.ts';
 import { finishStep, moveTo, sameStep, streakOf } from './climb.ts';
 import type { Plan, Span } from '../chart/types.ts';
-import type { ChartKey, EventBase, EventId, LogEvent, PassBody } from './events.ts';
+import type { ChartKey, EventBase, EventId, JoinedBody, LogEvent, PassBody } from './events.ts';
 import { newInner, type Inner } from './inner.ts';
 import { compareSittings, survey, type Survey } from './order.ts';
 import {
@@ -24,7 +24,7 @@ import { msOf } from './time.ts';
 import { viewOf, type Folded } from './view.ts';
 
 /** Goes up whenever folding the same events may give another state: kept snapshots are then rebuilt. */
-export const FOLD_VERSION = 2;
+export const FOLD_VERSION = 3;
 
 /** Other saves of the marks that are kept on offer; beyond this the oldest is only in the log. */
 const FORKS = 50;
@@ -88,6 +88,18 @@ function judge(f: Inner, plan: Plan, pass: Pass, idle: number | null): void {
   if (tightOf(live) >= places) finishStep(f);
 }
 
+function joinedWith(f: Inner, { with: other, as, passes, done, seq }: EventBase & JoinedBody): void {
+  const before = f.joined.find((each) => each.with === other);
+  f.joined = [
+    ...f.joined.filter((each) => each.with !== other),
+    { with: other, as, passes: Math.max(passes, before?.passes ?? 0) },
+  ];
+  if (as !== 'stays') return;
+  // The other lives on in it: a removal that its writer had not seen does not take both away.
+  f.openedSeq = Math.max(f.openedSeq, seq);
+  takeDone(f, done);
+}
+
 /** What one event that counts does. */
 function effect(f: Inner, event: LogEvent, plans: Plans): void {
   switch (event.type) {
@@ -145,6 +157,9 @@ function effect(f: Inner, event: LogEvent, plans: Plans): void {
     }
     case 'carried':
       f.carried = { of: event.of, what: event.what };
+      break;
+    case 'joined':
+      joinedWith(f, event);
       break;
     case 'undone':
       break;

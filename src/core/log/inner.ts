@@ -1,14 +1,6 @@
-import type { Plan, Span } from '../chart/types.ts';
-import type { ChartKey, EventId } from './events.ts';
+import type { ChartKey, DoneRoute, EventId } from './events.ts';
 import type { Streak } from './rope.ts';
 import type { ChartState } from './state.ts';
-
-/** Steps done under an earlier plan that the present one does not list: its route, and which. */
-export interface EarlierPlan {
-  readonly bars: Plan['bars'];
-  /** `nth`: which of the rungs at that tempo, from 0. */
-  readonly done: readonly (Span & { readonly bpm: number; readonly nth: number })[];
-}
 
 /** Where a branch of the log ended, for a concurrent writer who goes on from there. */
 export interface BranchPoint {
@@ -33,6 +25,7 @@ export interface Inner {
   archived: boolean;
   sets: ChartState['sets'];
   carried: ChartState['carried'];
+  joined: ChartState['joined'];
   marks: ChartState['marks'];
   forks: readonly EventId[];
   plan: ChartState['plan'];
@@ -44,7 +37,8 @@ export interface Inner {
   done: readonly (readonly number[])[];
   /** Indices of this rung's steps that were skipped or left open. */
   left: readonly number[];
-  earlier: readonly EarlierPlan[];
+  /** Steps done under earlier plans, or on a chart that was joined, that the present plan does not list. */
+  earlier: readonly DoneRoute[];
   live: Streak | null;
   /** Streaks of steps that were left by hand: coming back finds them as they were. */
   aside: readonly Streak[];
@@ -76,6 +70,7 @@ export function newInner(chart: ChartKey): Inner {
     archived: false,
     sets: [],
     carried: null,
+    joined: [],
     marks: null,
     forks: [],
     plan: null,

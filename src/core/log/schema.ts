@@ -1,6 +1,12 @@
 /** The shape of an event, checked where it comes from storage or from a file. */
 import * as v from 'valibot';
-import { bpmSchema as bpm, marksSchema, planSchema, unitSchema as unit } from '../chart/schema.ts';
+import {
+  bpmSchema as bpm,
+  marksSchema,
+  planSchema,
+  routeSchema,
+  unitSchema as unit,
+} from '../chart/schema.ts';
 import type { LogEvent } from './events.ts';
 
 /** Longer spans, seams running on included, no plan has; a bound keeps every walk over one short. */
@@ -25,6 +31,20 @@ const base = {
   zone: v.string(),
 };
 const span = { from: place, to: place };
+
+/** Steps done on one route: its bars, and which spans at which tempo. */
+const doneRoute = v.strictObject({
+  bars: routeSchema,
+  done: v.pipe(
+    v.array(
+      v.pipe(
+        v.strictObject({ ...span, bpm, nth: count }),
+        v.check((each) => each.from <= each.to, 'a span ends before it begins'),
+      ),
+    ),
+    v.readonly(),
+  ),
+});
 
 const anyEvent = v.variant('type', [
   v.strictObject({
@@ -67,6 +87,14 @@ const anyEvent = v.variant('type', [
   v.strictObject({ ...base, type: v.literal('archived'), away: v.boolean() }),
   v.strictObject({ ...base, type: v.literal('listed'), set: id, rank: v.nullable(count) }),
   v.strictObject({ ...base, type: v.literal('carried'), of: id, what: v.picklist(['marks', 'nothing']) }),
+  v.strictObject({
+    ...base,
+    type: v.literal('joined'),
+    with: id,
+    as: v.picklist(['stays', 'goes', 'apart']),
+    passes: count,
+    done: v.pipe(v.array(doneRoute), v.readonly()),
+  }),
 ]);
 
 export const eventSchema = v.pipe(

@@ -1,5 +1,5 @@
 import type { Marks, Plan, Span } from '../chart/types.ts';
-import type { ChartKey, EventId, PassKind } from './events.ts';
+import type { ChartKey, EventId, JoinedBody, PassKind } from './events.ts';
 
 /** One place of the streak's rope that has a pass on it. */
 export interface Knot {
@@ -44,6 +44,8 @@ export interface ChartState {
   readonly sets: readonly { readonly set: string; readonly rank: number }[];
   /** What was decided about the edition before this one; null: nothing yet. */
   readonly carried: { readonly of: ChartKey; readonly what: 'marks' | 'nothing' } | null;
+  /** Charts of the same lines about which it was decided, each once. */
+  readonly joined: readonly Pick<JoinedBody, 'with' | 'as' | 'passes'>[];
   readonly marks: { readonly event: EventId; readonly marks: Marks } | null;
   /** Other saves of the marks that were made from the same parent and do not show. */
   readonly forks: readonly EventId[];

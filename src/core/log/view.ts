@@ -32,6 +32,7 @@ export function viewOf(f: Inner): Folded {
     archived: f.archived,
     sets: f.sets,
     carried: f.carried,
+    joined: f.joined,
     marks: f.marks,
     forks: f.forks,
     plan: f.plan,

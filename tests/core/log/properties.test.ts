@@ -58,6 +58,12 @@ const act = fc.oneof(
     why: fc.constantFrom('chosen' as const, 'slower' as const),
   }),
   fc.record({
+    do: fc.constant('join' as const),
+    as: fc.constantFrom('stays' as const, 'goes' as const, 'apart' as const),
+    steps: fc.nat(3),
+    bars: fc.constantFrom(ids, ['b3', 'b2', 'b1']),
+  }),
+  fc.record({
     do: fc.constant('plan' as const),
     n: fc.constantFrom(1, 2, 3),
     bars: fc.constantFrom(ids, ['b1', 'b4'], ['b3', 'b2', 'b1']),
@@ -92,6 +98,16 @@ function play(w: Writer, acts: readonly Act[]): Writer {
         why: a.why,
       });
     if (a.do === 'tempo') w.write({ type: 'tempo', bpm: a.bpm, why: a.why });
+    if (a.do === 'join') {
+      const done = Array.from({ length: a.steps }, (_, i) => ({ from: i % 3, to: i % 3, bpm: 60, nth: 0 }));
+      w.write({
+        type: 'joined',
+        with: 'd',
+        as: a.as,
+        passes: 2,
+        done: [{ bars: planOf(a.bars).bars, done }],
+      });
+    }
     if (a.do === 'plan') w.plan(planOf(a.bars, { streak: a.n, goal: 70 }));
   }
   return w;

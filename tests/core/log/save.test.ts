@@ -95,6 +95,39 @@ describe('a save of version 1', () => {
     expect(stepped.inner).toEqual(state.inner);
   });
 
+  test('of joined charts: read as it was written, and folded', () => {
+    const text = readFileSync(join(root, 'tests/fixtures/log/save-v1-joined.json'), 'utf8');
+    const joined = () => JSON.parse(text);
+    const { events } = parseSave(joined());
+    expect(events).toEqual(joined().events);
+    const schema = JSON.parse(readFileSync(join(root, 'src/core/log/save.schema.json'), 'utf8'));
+    const valid = new Ajv({ strict: true, formats: { 'date-time': true } }).compile(schema);
+    expect(valid(joined()), JSON.stringify(valid.errors?.[0])).toBe(true);
+    const spoilt: [number, (event: any) => void][] = [
+      [1, (event) => (event.as = 'leaves')],
+      [1, (event) => delete event.with],
+      [1, (event) => (event.passes = -1)],
+      [1, (event) => (event.done[0].done[0].bpm = 0)],
+      [1, (event) => (event.done[0].bars[0].boxes = 'here')],
+      [2, (event) => (event.done = null)],
+    ];
+    for (const [at, spoil] of spoilt) {
+      const save = joined();
+      spoil(save.events[at]);
+      expect(valid(save), String(spoil)).toBe(false);
+      expect(() => parseSave(save), String(spoil)).toThrow(/^damaged at events/);
+    }
+    const [a, b] = ['part-a', 'part-b'].map((chart) => fold(events.filter((event) => event.chart === chart)));
+    expect(a).toMatchObject({
+      joined: [
+        { with: 'part-b', as: 'stays', passes: 14 },
+        { with: 'part-c', as: 'apart', passes: 0 },
+      ],
+      inner: { earlier: [{ done: [{ from: 0, to: 0, bpm: 60, nth: 0 }] }] },
+    });
+    expect(b!.joined).toEqual([{ with: 'part-a', as: 'goes', passes: 0 }]);
+  });
+
   test('says where it is damaged', () => {
     const spoilt = json();
     spoilt.events[4].bpm = 'fast';
