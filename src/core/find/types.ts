@@ -123,6 +123,8 @@ export interface Bracket {
   readonly hookRight: boolean;
   /** Empty when none is printed: a bracket that goes on from the line before. */
   readonly numbers: readonly number[];
+  /** A number is printed that could not be read: the ending counts on from the one before. */
+  readonly unread?: true;
   readonly sure: number;
 }
 
@@ -194,7 +196,7 @@ export interface FoundBar {
   readonly right: BarLineKind;
   /** Numbers of the ending bracket over it. */
   readonly ending?: readonly number[];
-  /** An ending bracket begins here: two brackets with the same number stand apart. */
+  /** An ending bracket begins here, on a page alone perhaps one whose numbers could not be read: two brackets with the same number stand apart. */
   readonly endingStarts?: true;
   /** Second part of a bar broken over two lines. */
   readonly continues?: true;

@@ -103,6 +103,17 @@ describe('bar lines', () => {
       ['single', 'none'],
     ]);
   });
+  it('close together are a double one on one staff and on two', () => {
+    const two = [line(300, 100, 300, 120), line(301.4, 100, 301.4, 120)];
+    expect(kinds(...staff(100), ...music, ...two)[0]).toEqual(['none', 'double']);
+    const lower = two.map((one) => ({ ...one, y0: one.y0 + 60, y1: one.y1 + 60 }));
+    const joined = [line(50, 100, 50, 180), line(550, 100, 550, 180)];
+    const below = music.map((one) => head(one.box[0], one.box[1] + 62.5));
+    expect(kinds(...staff(100), ...staff(160), ...joined, ...music, ...below, ...two, ...lower)[0]).toEqual([
+      'none',
+      'double',
+    ]);
+  });
 });
 
 describe('systems', () => {

@@ -106,7 +106,9 @@ export function foundSystem(
       left: bar.left,
       right: bar.right,
       ...(bar.bracket === null ? {} : { ending: bar.bracket.numbers }),
-      ...(starts && bar.bracket.numbers.length > 0 ? { endingStarts: true as const } : {}),
+      ...(starts && (bar.bracket.numbers.length > 0 || bar.bracket.unread)
+        ? { endingStarts: true as const }
+        : {}),
       sure: Math.min(bar.sure, bar.bracket?.sure ?? 1),
       ...more(bar, index),
     };

@@ -11,7 +11,7 @@ export interface Placed {
 
 /**
  * What only the whole chart tells: brackets that go on over a line have their numbers from the line before,
- * a bar without a bar line at its line's end goes on at the next line, and only the first bar is a pickup.
+ * one whose numbers could not be read counts on, a bar without a bar line at its line's end goes on at the next line, and only the first bar is a pickup.
  */
 export function settle(pages: readonly FoundPage[]): Placed[] {
   const all: Placed[] = pages.flatMap(({ page, systems }) => {
@@ -24,7 +24,9 @@ export function settle(pages: readonly FoundPage[]): Placed[] {
       before !== undefined && (before.page !== placed.page || before.system !== placed.system);
     const continues = startsLine && before!.bar.right === 'none' && placed.bar.left === 'none';
     const { ending, pickup, pickupBeats, ...rest } = placed.bar;
-    const numbers = ending?.length === 0 ? (before?.bar.ending ?? []) : ending;
+    const open = before?.bar.ending ?? [];
+    const isUnread = ending?.length === 0 && placed.bar.endingStarts === true;
+    const numbers = isUnread ? [Math.max(0, ...open) + 1] : ending?.length === 0 ? open : ending;
     const bar: FoundBar = {
       ...rest,
       ...(before === undefined && pickup === true ? { pickup } : {}),

@@ -1,4 +1,4 @@
-import type { Bracket, Ink, InkGlyph, StaffParts } from '../types.ts';
+import type { BarStroke, Bracket, Ink, InkGlyph, InkShape, StaffParts } from '../types.ts';
 import { isLetter, isSign } from './fonts.ts';
 import type { Straight, Straights } from './straight.ts';
 import { topOf } from './systems.ts';
@@ -10,6 +10,8 @@ const HIGHEST = 9;
 const HOOK = 0.5;
 const LONGEST_HOOK = 3.5;
 const THICKEST = 0.35;
+/** Clef, key and meter at the start of a line take at most so much room. */
+const HEADER = 14;
 
 /** Ending brackets over a system: a line with a hook down at its left and a number, or one that goes on. */
 export function bracketsOf(
@@ -17,11 +19,13 @@ export function bracketsOf(
   { across, upright }: Straights,
   ink: readonly Ink[],
   ceiling: number,
+  strokes: readonly BarStroke[],
 ): Bracket[] {
   const staff = staves[0]!;
   const { space } = staff;
   const top = topOf(staff);
   const digits = ink.filter((one): one is InkGlyph => one.kind === 'glyph' && (isLetter(one) || isSign(one)));
+  const shapes = ink.filter((one): one is InkShape => one.kind === 'shape');
   const lines = across.filter(
     (line) =>
       line.to - line.from >= SHORTEST * space &&
@@ -39,8 +43,10 @@ export function bracketsOf(
       const numbers = numbersUnder(line, digits, space);
       // A bracket goes on from the line before: it has no hook and no number, and starts with the staff.
       // Whether one was open there only the chart tells.
-      const goesOn = !hookLeft && line.from - staff.x0 <= 14 * space;
-      if (!(hookLeft && numbers.length > 0) && !goesOn) return [];
+      const goesOn = !hookLeft && line.from - staff.x0 <= HEADER * space;
+      const isUnread =
+        hookLeft && numbers.length === 0 && spansBars(line, staff, strokes) && isUnder(shapes, line, space);
+      if (!(hookLeft && numbers.length > 0) && !goesOn && !isUnread) return [];
       return [
         {
           x0: line.from,
@@ -49,7 +55,8 @@ export function bracketsOf(
           hookLeft,
           hookRight,
           numbers: hookLeft ? numbers : [],
-          sure: hookLeft ? 0.99 : 0.85,
+          ...(isUnread ? { unread: true as const } : {}),
+          sure: hookLeft && !isUnread ? 0.99 : 0.85,
         },
       ];
     })
@@ -65,6 +72,29 @@ function hasHook(line: Straight, x: number, upright: readonly Straight[], space:
       hook.to - hook.from >= HOOK * space &&
       hook.to - hook.from <= LONGEST_HOOK * space,
   );
+}
+
+/** It goes from bar line to bar line, or from behind a line's clef and key: an ending, not notes played in three. */
+function spansBars(line: Straight, { x0, x1, space }: StaffParts, strokes: readonly BarStroke[]): boolean {
+  const isAt = (x: number) =>
+    strokes.some((stroke) => x > stroke.x0 - 1.5 * space && x < stroke.x1 + 1.5 * space);
+  const starts = isAt(line.from) || line.from - x0 <= HEADER * space;
+  return starts && (isAt(line.to) || line.to > x1 - 1.5 * space);
+}
+
+/** Something as high as a number, drawn as outlines, stands right at the hook of a bracket and close under its line. */
+function isUnder(shapes: readonly InkShape[], line: Straight, space: number): boolean {
+  return shapes.some(({ box: [x0, y0, , y1] }) => {
+    const high = y1 - y0;
+    return (
+      x0 >= line.from &&
+      x0 <= line.from + 1.5 * space &&
+      y0 >= line.at - 0.2 * space &&
+      y0 <= line.at + 1.2 * space &&
+      high >= 0.6 * space &&
+      high <= 2.2 * space
+    );
+  });
 }
 
 /** The top of a box around a section's name has a bottom. */

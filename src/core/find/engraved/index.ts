@@ -124,7 +124,7 @@ function pageSigns(
       ...(bar.restBars === undefined
         ? []
         : [{ ...base, kind: 'multi-rest' as const, count: bar.restBars, sure: 0.95 }]),
-      ...(bar.endingStarts
+      ...(bar.endingStarts && bar.ending!.length > 0
         ? [{ ...base, kind: 'ending' as const, text: bar.ending!.join(', '), sure: 0.98 }]
         : []),
       ...(bar.pickup ? [{ ...base, kind: 'pickup' as const, sure: 0.9 }] : []),
@@ -175,7 +175,7 @@ function systemOf(
     strokes,
     thickFrom: thickFrom(strokes, staves[0]!),
     dots: dotsOf(signs, space),
-    brackets: bracketsOf(staves, lines, page.ink, ceiling),
+    brackets: bracketsOf(staves, lines, page.ink, ceiling, strokes),
     things,
     sure: 0.998,
   };

@@ -40,7 +40,8 @@ export function strokesOf(
     if (
       group &&
       candidate.line.at - group[0]!.line.at <= SAME * space &&
-      isAlike(group[0]!.line, candidate.line)
+      isAlike(group[0]!.line, candidate.line) &&
+      !group.some((other) => standsApart(other, candidate))
     )
       group.push(candidate);
     else groups.push([candidate]);
@@ -55,6 +56,9 @@ const isAlike = (a: Straight, b: Straight) =>
 
 const leftOf = ({ line }: Candidate) => line.at - line.thickness / 2;
 const rightOf = ({ line }: Candidate) => line.at + line.thickness / 2;
+
+/** There is white between two lines of one staff: a narrow double line, not one that is drawn in pieces. */
+const standsApart = (a: Candidate, b: Candidate) => a.staff === b.staff && leftOf(b) > rightOf(a);
 
 /** A bar line goes through all staves, or at least through most of them. */
 function strokeOf(group: readonly Candidate[], count: number): BarStroke[] {

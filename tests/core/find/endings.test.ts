@@ -1,0 +1,70 @@
+/** Brackets over endings, on one line and over lines. */
+import { describe, expect, it } from 'vitest';
+import { wholeChart } from '../../../src/core/find/chart/index.ts';
+import { findInInk } from '../../../src/core/find/engraved/index.ts';
+import type { Ink, InkLine, InkShape } from '../../../src/core/find/types.ts';
+
+const line = (x0: number, y0: number, x1: number, y1: number): InkLine => ({
+  kind: 'line',
+  x0,
+  y0,
+  x1,
+  y1,
+  thickness: 0.6,
+  light: 0,
+});
+const shape = (x: number, y: number, wide: number, high: number): InkShape => ({
+  kind: 'shape',
+  box: [x, y, x + wide, y + high],
+  filled: true,
+  outline: `${wide} ${high}`,
+  rings: [[x, y, x + wide, y, x + wide / 2, y + high]],
+  light: 0,
+});
+const head = (x: number, y: number) => shape(x, y - 2.5, 6.5, 5);
+/** A line of four bars, each with a note; the last two repeat. */
+const music = (top: number): Ink[] => [
+  ...[0, 1, 2, 3, 4].map((i) => line(50, top + i * 5, 550, top + i * 5)),
+  ...[175, 300, 425, 550].flatMap((x) => [line(x, top, x, top + 20), head(x - 60, top + 10)]),
+  ...[425, 550].flatMap((x) => [shape(x - 4, top + 6.5, 2, 2), shape(x - 4, top + 11.5, 2, 2)]),
+];
+/** A bracket, and under its hook a number that is an outline of no known letter. */
+const bracket = (x0: number, x1: number, top: number, isNumbered = true): Ink[] => [
+  line(x0, top - 20, x1, top - 20),
+  line(x0, top - 20, x0, top - 12),
+  ...(isNumbered ? [shape(x0 + 3, top - 18, 3, 6)] : []),
+];
+const endings = (...ink: Ink[]) =>
+  wholeChart([findInInk({ width: 600, height: 800, ink })]).marks.systems.map(({ bars }) =>
+    bars.map(({ ending }) => ending?.join() ?? ''),
+  );
+
+describe('brackets whose numbers are drawn as outlines', () => {
+  it('count on from bracket to bracket', () => {
+    const ink = [...music(100), ...bracket(300, 424, 100), ...bracket(426, 550, 100)];
+    expect(endings(...ink)).toEqual([['', '', '1', '2']]);
+  });
+  it('count on over the end of a line, and anew after bars without one', () => {
+    const ink = [
+      ...[...music(100), ...bracket(426, 550, 100)],
+      ...[...music(200), ...bracket(50, 174, 200), ...bracket(426, 550, 200)],
+    ];
+    expect(endings(...ink)).toEqual([
+      ['', '', '', '1'],
+      ['2', '', '', '1'],
+    ]);
+  });
+  it('are less sure, so that the player is asked', () => {
+    const ink = [...music(100), ...bracket(300, 424, 100)];
+    const [, , bar] = findInInk({ width: 600, height: 800, ink }).systems[0]!.bars;
+    expect(bar!.sure).toBeLessThan(0.9);
+  });
+  it('are none without anything under their hook, and none from inside a bar or to there', () => {
+    expect(endings(...music(100), ...bracket(300, 424, 100, false))).toEqual([['', '', '', '']]);
+    for (const [from, to] of [
+      [330, 424],
+      [300, 390],
+    ] as const)
+      expect(endings(...music(100), ...bracket(from, to, 100))).toEqual([['', '', '', '']]);
+  });
+});
