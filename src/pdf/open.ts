@@ -20,8 +20,6 @@ export interface PdfFile {
   readonly known: readonly number[];
   /** Reads the other sizes into `pages`; a long file has the page wanted first drawn before. Gives `known`. */
   sized(): Promise<readonly number[]>;
-  /** The title that the file says it has; null when it says none. */
-  readonly title: string | null;
   /** What opened it; null for a file that is not locked. */
   readonly password: string | null;
   /** Ends the worker, which hangs over a page, and opens the file with a new one: `document` is another then. */
@@ -58,10 +56,7 @@ export async function openPdf(
     const all = upTo(Math.min(MOST, document.numPages));
     const known = all.length > FEW ? [Math.min(first(), document.numPages - 1)] : all;
     limit.stir();
-    const [pages, title] = await Promise.race([
-      Promise.all([firstSizes(document, known), titleOf(document)]),
-      limit.over,
-    ]);
+    const pages = await Promise.race([firstSizes(document, known), limit.over]);
     signal?.throwIfAborted();
     let renewed: () => void = () => undefined;
     const readAll = async (): Promise<readonly number[]> => {
@@ -81,7 +76,6 @@ export async function openPdf(
       pages,
       known,
       sized: () => (reading ??= readAll()),
-      title,
       password,
       async renew() {
         const old = now;
@@ -141,14 +135,4 @@ async function firstSizes(document: PDFDocumentProxy, known: readonly number[]):
     some = (await sizeOf(document, index)) ?? undefined;
   if (!some) throw new BrokenPdf('no page can be read');
   return upTo(document.numPages).map((index) => read.get(index) ?? some);
-}
-
-async function titleOf(document: PDFDocumentProxy): Promise<string | null> {
-  try {
-    const { info } = await document.getMetadata();
-    const title = (info as { Title?: unknown }).Title;
-    return typeof title === 'string' && title.trim() !== '' ? title.trim() : null;
-  } catch {
-    return null;
-  }
 }

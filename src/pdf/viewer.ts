@@ -109,7 +109,9 @@ export async function showPdf(
   const laidOut = new Promise<void>((resolve) => {
     // Before pdf.js starts to draw, or it would draw the first page twice, or one that is not wanted.
     const begin = () => {
-      viewer.currentPageNumber = first + 1;
+      // The browser lays out the whole file for each of these.
+      sizePages(viewer, file);
+      if (first > 0) viewer.currentPageNumber = first + 1;
       viewer.currentScale = scale;
       resolve();
     };
@@ -133,7 +135,9 @@ export async function showPdf(
     },
     placeAll: async () => {
       const known = await file.sized();
-      if (known.length > file.known.length) await place(viewer, file, known);
+      if (known.length === file.known.length) return;
+      sizePages(viewer, file);
+      await place(viewer, file, known);
     },
     goTo: (page) => viewer.scrollPageIntoView({ pageNumber: page + 1 }),
     update: () => viewer.update(),
@@ -145,15 +149,20 @@ export async function showPdf(
   };
 }
 
-/** Gives the `known` pages their own size at once; pdf.js alone lets them move after one has been drawn. */
+/** Every page as large as it is, as far as that is known. */
+function sizePages(viewer: PDFViewer, file: PdfFile): void {
+  for (const [index, { width, height }] of file.pages.entries()) {
+    const { style } = (viewer.getPageView(index) as PageView).div;
+    style.setProperty('--page-width', String(width));
+    style.setProperty('--page-height', String(height));
+  }
+}
+
+/** Gives the `known` pages to their views at once; pdf.js alone lets them move after one has been drawn. */
 async function place(viewer: PDFViewer, file: PdfFile, known: readonly number[]): Promise<void> {
-  const wanted = new Set(known);
   await Promise.all(
-    file.pages.map(async ({ width, height }, index) => {
+    known.map(async (index) => {
       const view = viewer.getPageView(index) as PageView;
-      view.div.style.setProperty('--page-width', String(width));
-      view.div.style.setProperty('--page-height', String(height));
-      if (!wanted.has(index)) return;
       try {
         const page = await file.document.getPage(index + 1);
         if (!view.pdfPage) view.setPdfPage(page);

@@ -10,7 +10,7 @@ import { around, clampScale, following, framing, turnedSize, turnOf, within } fr
 import type { Point, Turn } from './geometry.ts';
 import { listenGestures } from './gestures.ts';
 import { printedBoxOf } from './margins.ts';
-import { layOverlays } from './overlay.tsx';
+import { layOverlays, type Overlays } from './overlay.tsx';
 import { createLooks, ENGRAVED, levelsOf, type Levels, type LookChoice } from './paper.ts';
 import { placesOf } from './places.ts';
 import './view.css';
@@ -112,7 +112,8 @@ export async function createView(
     if (page === first) firstDrawn();
   };
   const viewer = await showPdf(scroller, file, { scale: firstScale(), first, onDrawn, onStuck });
-  const overlays = layOverlays(viewer.pages, scroller);
+  /** Laid when the page has been seen: they cost a book of hundreds a layout of their own. */
+  let overlays: Overlays | null = null;
   const places = placesOf(scroller, viewer.pages, () => turn);
   const scale = signal(viewer.scale());
 
@@ -233,7 +234,7 @@ export async function createView(
     gone.abort();
     clearTimeout(settling);
     resized.disconnect();
-    overlays.dispose();
+    overlays?.dispose();
     viewer.dispose();
     looks.element.remove();
     scroller.remove();
@@ -246,7 +247,14 @@ export async function createView(
   await drawn;
   ends?.throwIfAborted();
   // The frame after the drawing is the first in which a player sees it.
-  requestAnimationFrame(() => performance.mark('first-page'));
+  await new Promise<void>((resolve) =>
+    requestAnimationFrame(() => {
+      performance.mark('first-page');
+      resolve();
+    }),
+  );
+  ends?.throwIfAborted();
+  const laid = (overlays = layOverlays(viewer.pages, scroller));
   await viewer.placeAll();
   ends?.throwIfAborted();
   sizes.splice(0, sizes.length, ...inPx());
@@ -258,8 +266,8 @@ export async function createView(
     scale,
     room,
     turn: turned,
-    setOverlay: (overlay) => overlays.draw(overlay),
-    redraw: () => overlays.redraw(),
+    setOverlay: (overlay) => laid.draw(overlay),
+    redraw: () => laid.redraw(),
     toPage: (x, y, near = 0) => {
       const { page, distance } = places.nearest(x, y);
       if (distance > near) return null;

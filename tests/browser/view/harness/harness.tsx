@@ -21,7 +21,7 @@ const harness = {
       return { error: (error as Error).name };
     }
     view = await createView(document.querySelector<HTMLElement>('#stand')!, file);
-    return { error: null, pages: file.pages, title: file.title };
+    return { error: null, pages: file.pages };
   },
   view: () => view!,
   /** The same boxes on every page, in blue. */
