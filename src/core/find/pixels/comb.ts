@@ -19,6 +19,8 @@ export interface Comb {
 const SIZES = [0.91, 0.94, 0.97, 1, 1.03, 1.06, 1.09];
 /** A comb must be this dark, 0–255, whatever the rest of the page is. */
 const LEAST = 6;
+/** Where the third line would be fainter than this, there is none. */
+const FAINTEST = 1;
 
 function soft(row: Float32Array): Float32Array {
   return row.map((value, y) => (2 * value + (row[y - 1] ?? 0) + (row[y + 1] ?? 0)) / 4);
@@ -37,8 +39,23 @@ function combsOfStrip(row: Float32Array, strip: number, expected: number): Comb[
   for (const size of SIZES) {
     const d = size * expected;
     const margin = Math.ceil(3 * d) + 1;
+    // How far between two rows a tooth or a gap lies is the same at every row.
+    const teeth = [-2, -1, 0, 1, 2].map((k) => stepOf(k * d));
+    const gaps = [-1.5, -0.5, 0.5, 1.5].map((k) => stepOf(k * d));
     for (let y = margin; y < row.length - margin; y++) {
-      const score = scoreAt(row, y, d);
+      if (row[y]! < FAINTEST) continue;
+      let dark = 0;
+      let weakest = 255;
+      for (const { low, part } of teeth) {
+        const value = row[y + low]! + (row[y + low + 1]! - row[y + low]!) * part;
+        dark += value;
+        if (value < weakest) weakest = value;
+      }
+      // Mean of the teeth, the weakest counted twice, less the mean of the gaps.
+      let score = (dark + weakest) / 6;
+      if (score <= best[y]!) continue;
+      for (const { low, part } of gaps)
+        score -= (row[y + low]! + (row[y + low + 1]! - row[y + low]!) * part) / 4;
       if (score > best[y]!) {
         best[y] = score;
         sizes[y] = d;
@@ -69,18 +86,10 @@ function at(row: Float32Array, y: number): number {
   return row[low]! + (row[low + 1]! - row[low]!) * (y - low);
 }
 
-/** Mean of the teeth, the weakest counted twice, less the mean of the gaps. */
-function scoreAt(row: Float32Array, y: number, d: number): number {
-  let teeth = 0;
-  let weakest = 255;
-  for (let k = -2; k <= 2; k++) {
-    const value = at(row, y + k * d);
-    teeth += value;
-    if (value < weakest) weakest = value;
-  }
-  let gaps = 0;
-  for (let k = -1.5; k <= 1.5; k++) gaps += at(row, y + k * d);
-  return (teeth + weakest) / 6 - gaps / 4;
+/** A step down in whole rows, and the part of a row that is left. */
+function stepOf(distance: number): { readonly low: number; readonly part: number } {
+  const low = Math.floor(distance);
+  return { low, part: distance - low };
 }
 
 function sixthAt(row: Float32Array, y: number, d: number): number {

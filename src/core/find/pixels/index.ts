@@ -101,8 +101,9 @@ function overlap(a: Lane, b: Lane): boolean {
 function pulledStraight(page: Picture, group: Group, lanes: readonly Lane[]): Straight {
   // Bar lines are square to the staves on a page that lies askew, and upright where the paper curls.
   const askew = -group.reduce((sum, { slope }) => sum + slope, 0) / group.length;
-  const staves = straighten(page, group, UNIT, { ...MARGINS, above: 0, below: 0 }, askew);
-  const straight = straighten(page, group, UNIT, MARGINS, askew + leanOf(staves));
+  const first = straighten(page, group, UNIT, MARGINS, askew);
+  const more = leanOf(first);
+  const straight = more === 0 ? first : straighten(page, group, UNIT, MARGINS, askew + more);
   wipeAbove(
     straight,
     lanes.filter((lane) => !group.includes(lane)),

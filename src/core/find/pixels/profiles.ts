@@ -30,15 +30,20 @@ export function lineProfiles(page: Picture, strip: number, reach: number, slope:
   const count = Math.floor(width / strip);
   const rows = Array.from({ length: count }, () => new Float32Array(height));
   const shift = Int32Array.from({ length: strip }, (_, x) => Math.round(slope * (x + 0.5 - strip / 2)));
+  const places = shift.map((down, x) => down * width + x);
   const far = reach * width;
   const margin = reach + Math.max(...shift.map(Math.abs));
   for (let y = margin; y < height - margin; y++)
     for (let s = 0; s < count; s++) {
       let sum = 0;
+      const start = y * width + s * strip;
       for (let x = 0; x < strip; x++) {
-        const i = (y + shift[x]!) * width + s * strip + x;
-        const beside = Math.max(data[i - far]!, data[i + far]!);
-        const ridge = data[i]! - beside;
+        const i = start + places[x]!;
+        const dark = data[i]!;
+        // Most of a page is paper.
+        if (dark === 0) continue;
+        const [above, below] = [data[i - far]!, data[i + far]!];
+        const ridge = dark - (above > below ? above : below);
         if (ridge > 0) sum += ridge;
       }
       rows[s]![y] = sum / strip;

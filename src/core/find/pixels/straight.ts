@@ -73,22 +73,26 @@ export function straighten(
     return [start + u * step + lean * (v - pivot) * step, y + 0.5];
   };
   const data = new Uint8Array(width * height);
+  const { data: from, width: across } = page;
+  const [right, bottom] = [page.width - 1, page.height - 1];
   for (let v = 0; v < height; v++) {
     const { s, share } = segment(v);
     const [upper, lower] = [heights[s]!, heights[s + 1]!];
     // Middle of a pixel here lies between the middles of four pixels there.
     const offset = start + lean * (v - pivot) * step - 0.5;
-    for (let u = 0, k = v * width; u < width; u++, k++) {
+    // The columns that come from the page and not from beside it.
+    const first = Math.max(0, Math.ceil(-offset / step - 0.5));
+    const end = Math.min(width, Math.ceil((right - offset) / step - 0.5));
+    for (let u = first, k = v * width + first; u < end; u++, k++) {
       const x = offset + (u + 0.5) * step;
       const y = upper[u]! + (lower[u]! - upper[u]!) * share;
-      if (x < 0 || y < 0 || x >= page.width - 1 || y >= page.height - 1) continue;
+      if (y < 0 || y >= bottom) continue;
       const [i, j] = [x | 0, y | 0];
+      const at = j * across + i;
       const [a, b] = [x - i, y - j];
-      const at = j * page.width + i;
-      const p = page.data;
-      const first = p[at]! + (p[at + 1]! - p[at]!) * a;
-      const second = p[at + page.width]! + (p[at + page.width + 1]! - p[at + page.width]!) * a;
-      data[k] = first + (second - first) * b;
+      const above = from[at]! + (from[at + 1]! - from[at]!) * a;
+      const below = from[at + across]! + (from[at + across + 1]! - from[at + across]!) * a;
+      data[k] = above + (below - above) * b;
     }
   }
   const ends = lanes.map(({ x0, x1 }) => ({ x0: (x0 - start) / step, x1: (x1 - start) / step }));
@@ -112,28 +116,60 @@ export function wipeAbove(straight: Straight, lanes: readonly Lane[]): void {
   }
 }
 
+/** How far bar lines may lean, in steps of so many pixels to the right for each pixel down. */
+const LEANS = 4;
+const LEAN = 0.012;
+
 /**
  * How much more the bar lines lean, in pixels to the right for each pixel down: where the columns of the
  * staves are most unlike each other.
  */
-export function leanOf({ width, data, unit, tops }: Straight): number {
-  const sharpness = (lean: number) => {
-    const sums = new Float32Array(width);
-    const middle = (tops[0]! + tops.at(-1)! + 4 * unit) / 2;
-    for (const top of tops)
-      for (let v = top; v <= top + 4 * unit; v++) {
-        const shift = Math.round(lean * (v - middle));
-        for (let u = Math.max(0, -shift), end = Math.min(width, width - shift); u < end; u++)
-          sums[u]! += data[v * width + u + shift]!;
-      }
-    // The fourth power: columns that are black from end to end count, all else hardly.
-    return sums.reduce((sum, value) => sum + (value / 1000) ** 4, 0);
-  };
+export function leanOf(straight: Straight): number {
+  const { unit, tops } = straight;
+  const staves = tops.map((top) => ({ top, sums: columnsBelow(straight, top, 4 * unit + 1) }));
+  const middle = (tops[0]! + tops.at(-1)! + 4 * unit) / 2;
   let best = 0;
-  let most = sharpness(0) * 1.01;
-  for (let k = -4; k <= 4; k++) {
-    const now = sharpness(k * 0.012);
-    if (now > most) [best, most] = [k * 0.012, now];
+  let most = sharpness(staves, straight.width, middle, 0) * 1.01;
+  for (let k = -LEANS; k <= LEANS; k++) {
+    const now = sharpness(staves, straight.width, middle, k * LEAN);
+    if (now > most) [best, most] = [k * LEAN, now];
   }
   return best;
+}
+
+/** Darkness of each column added up from row `top` on: one row of sums more than there are `rows`. */
+function columnsBelow({ width, data }: Straight, top: number, rows: number): Uint32Array {
+  const sums = new Uint32Array((rows + 1) * width);
+  for (let row = 0, i = 0; row < rows; row++)
+    for (let u = 0, at = (top + row) * width; u < width; u++, i++) sums[i + width] = sums[i]! + data[at + u]!;
+  return sums;
+}
+
+/** How much a few columns stand out when rows are moved as `lean` has it. */
+function sharpness(
+  staves: readonly { readonly top: number; readonly sums: Uint32Array }[],
+  width: number,
+  middle: number,
+  lean: number,
+): number {
+  const sums = new Uint32Array(width);
+  for (const { top, sums: below } of staves) {
+    const rows = below.length / width - 1;
+    const shiftOf = (row: number) => Math.round(lean * (top + row - middle));
+    // Rows that move alike are added at once.
+    for (let from = 0, to = 0; from < rows; from = to) {
+      const shift = shiftOf(from);
+      while (to < rows && shiftOf(to) === shift) to++;
+      const [upper, lower] = [from * width + shift, to * width + shift];
+      for (let u = Math.max(0, -shift), end = Math.min(width, width - shift); u < end; u++)
+        sums[u]! += below[lower + u]! - below[upper + u]!;
+    }
+  }
+  // The fourth power: columns that are black from end to end count, all else hardly.
+  let sum = 0;
+  for (const value of sums) {
+    const square = (value / 1000) * (value / 1000);
+    sum += square * square;
+  }
+  return sum;
 }
