@@ -1,7 +1,8 @@
 import type { PDFPageProxy } from 'pdfjs-dist';
 import type { Ink, PageInk } from '../../core/find/types.ts';
-import { matrixFrom, type Matrix } from './matrix.ts';
+import { identity, matrixFrom, type Matrix } from './matrix.ts';
 import { Outlines } from './outlines.ts';
+import { subPaths, type SubPath } from './path.ts';
 import type { Font } from './state.ts';
 import { Walk, type OperatorNumbers } from './walk.ts';
 
@@ -26,14 +27,18 @@ export async function inkOf(
   const operators = await page.getOperatorList();
   const objects = page.commonObjs as Objects;
   const get = (name: string) => (objects.has(name) ? objects.get(name) : null);
-  const letters = new Map<string, ArrayLike<number> | null>();
+  const letters = new Map<string, readonly SubPath[] | null>();
   const walk = new Walk(
     ops,
     {
       font: (name) => get(name) as Font | null,
       letter(font, fontChar) {
         const name = `${font.loadedName ?? ''}_path_${fontChar}`;
-        if (!letters.has(name)) letters.set(name, pathIn(get(name)));
+        // A letter is cut into pieces once, however often it is set.
+        if (!letters.has(name)) {
+          const path = pathIn(get(name));
+          letters.set(name, path && subPaths(path, identity));
+        }
         return letters.get(name)!;
       },
     },

@@ -46,10 +46,10 @@ export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
     } else if ((code === CURVE && i + 6 <= data.length) || (code === QUADRATIC && i + 4 <= data.length)) {
       const path = current();
       path.curved = true;
-      const ends = code === CURVE ? [at(i), at(i + 2), at(i + 4)] : [at(i), at(i + 2)];
-      i += ends.length * 2;
-      bend(path.points, [x, y], ends);
-      [x, y] = ends.at(-1)!;
+      const ends = code === CURVE ? [...at(i), ...at(i + 2), ...at(i + 4)] : [...at(i), ...at(i + 2)];
+      i += ends.length;
+      bend(path.points, x, y, ends);
+      [x, y] = [ends.at(-2)!, ends.at(-1)!];
     } else if (code === CLOSE) {
       const last = found.at(-1);
       if (last === undefined || last.closed) continue;
@@ -60,19 +60,37 @@ export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
   return found.filter(({ points }) => points.every(Number.isFinite));
 }
 
-type Point = readonly [number, number];
+/** Shares of a curve's ends in each of its pieces' ends: Bernstein's polynomials of second and third degree. */
+const SQUARES = sharesOf((t) => [(1 - t) ** 2, 2 * t * (1 - t), t ** 2]);
+const CUBES = sharesOf((t) => [(1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t ** 2 * (1 - t), t ** 3]);
 
-/** Adds the pieces of a Bézier curve of second or third degree. */
-function bend(points: number[], from: Point, ends: readonly Point[]): void {
-  for (let piece = 1; piece <= PIECES; piece++) {
-    const t = piece / PIECES;
-    let level: Point[] = [from, ...ends];
-    while (level.length > 1)
-      level = level
-        .slice(1)
-        .map((b, k): Point => [level[k]![0] * (1 - t) + b[0] * t, level[k]![1] * (1 - t) + b[1] * t]);
-    points.push(level[0]![0], level[0]![1]);
+function sharesOf(at: (t: number) => readonly number[]): readonly (readonly number[])[] {
+  return Array.from({ length: PIECES }, (_, piece) => at((piece + 1) / PIECES));
+}
+
+/** Adds the pieces of a Bézier curve from (x, y) over `ends`, flat x, y, x, y …, two or three points. */
+function bend(points: number[], x: number, y: number, ends: readonly number[]): void {
+  for (const shares of ends.length === 6 ? CUBES : SQUARES) {
+    let [px, py] = [shares[0]! * x, shares[0]! * y];
+    for (let k = 0; k < ends.length; k += 2) {
+      px += shares[k / 2 + 1]! * ends[k]!;
+      py += shares[k / 2 + 1]! * ends[k + 1]!;
+    }
+    points.push(px, py);
   }
+}
+
+/** The same subpaths moved. */
+export function movedPaths(paths: readonly SubPath[], [a, b, c, d, e, f]: Matrix): SubPath[] {
+  return paths.map((path) => {
+    const points = new Array<number>(path.points.length);
+    for (let i = 0; i < points.length; i += 2) {
+      const [x, y] = [path.points[i]!, path.points[i + 1]!];
+      points[i] = a * x + c * y + e;
+      points[i + 1] = b * x + d * y + f;
+    }
+    return { ...path, points };
+  });
 }
 
 export function boxOf(rings: readonly (readonly number[])[]): PointBox {

@@ -1,6 +1,6 @@
 import type { InkGlyph, PointBox } from '../../core/find/types.ts';
 import { matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
-import { boxOf, subPaths } from './path.ts';
+import { boxOf, movedPaths, type SubPath } from './path.ts';
 import type { Font, State } from './state.ts';
 
 /** A letter as pdf.js hands it to showText. */
@@ -64,20 +64,20 @@ const ABOVE = 0.7;
 const BELOW = 0.2;
 
 /**
- * A letter as ink. `data` is its outline in the font's units of 1 (pdf.js's FontPath), null when it is
- * not at hand.
+ * A letter as ink. `outline` is how it looks in the font's units of 1 (pdf.js's FontPath), null when that is not
+ * at hand.
  */
 export function glyphOf(
   font: Font,
   place: Place,
-  data: ArrayLike<number> | null,
+  outline: readonly SubPath[] | null,
   light: number,
 ): InkGlyph | null {
   const { letter, matrix, advance } = place;
   const [x, y] = moved(matrix, 0, 0);
   const [endX, endY] = moved(matrix, advance, 0);
-  const rings = data === null ? [] : subPaths(data, matrix).map(({ points }) => points);
-  const isBlank = data !== null && rings.length === 0;
+  const rings = outline === null ? [] : movedPaths(outline, matrix).map(({ points }) => points);
+  const isBlank = outline !== null && rings.length === 0;
   if (isBlank && letter.isSpace !== true) return null;
   const box: PointBox =
     rings.length > 0

@@ -2,7 +2,7 @@ import type { Ink, PointBox } from '../../core/find/types.ts';
 import { identity, matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
 import type { Outlines } from './outlines.ts';
 import { areDots, filled, linesIn, shapesOf, stroked } from './painted.ts';
-import { boxOf, subPaths } from './path.ts';
+import { boxOf, subPaths, type SubPath } from './path.ts';
 import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
 import { glyphOf, places, type Place } from './text.ts';
 
@@ -13,7 +13,7 @@ export interface Things {
   /** A font by the name that setFont gives; null when it is not there. */
   font(name: string): Font | null;
   /** Outline of a font's letter in units of the font's size; null when it is not at hand. */
-  letter(font: Font, fontChar: string): ArrayLike<number> | null;
+  letter(font: Font, fontChar: string): readonly SubPath[] | null;
 }
 
 /** Paler than this is paper, not ink. */
@@ -229,8 +229,8 @@ export class Walk {
     }
     if (fillLight >= PALEST || fillAlpha <= THINNEST_PAINT) return;
     const { fontChar } = place.letter;
-    const data = fontChar === undefined ? null : this.things.letter(font, fontChar);
-    const glyph = glyphOf(font, place, data, fillLight);
+    const outline = fontChar === undefined ? null : this.things.letter(font, fontChar);
+    const glyph = glyphOf(font, place, outline, fillLight);
     if (glyph === null) return;
     this.ink.push(glyph);
     // Music fonts have glyphs for bar lines and staff lines: they are lines as well, and repeats have dots.

@@ -26,6 +26,9 @@ const DEFECTS = [
   'scanned',
   'scanned',
   'faxed',
+  'faxed',
+  'sound',
+  'sound',
   'sound',
 ];
 const DPIS = [100, 150, 150, 150, 200, 200, 300];
