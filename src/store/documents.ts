@@ -1,28 +1,29 @@
 import { mergeDocuments } from '../core/log/save.ts';
 import type { Database } from './db.ts';
 import { sha256 } from './sha256.ts';
-import type { DocumentInfo } from './types.ts';
+import { parseSettings } from './settings.ts';
+import type { DocumentInfo, FileLabel } from './types.ts';
 import { write } from './write.ts';
 
 /** As it is kept: a reference to what the browser holds already, no copy in this page's memory. */
 export const asPdf = (file: Blob): Blob => new Blob([file], { type: 'application/pdf' });
 
-/** Keeps a document's bytes once, and every label it comes under. Throws NotKept. */
-export async function keepDocument(
-  db: Database,
-  file: Blob,
-  label: { readonly name: string; readonly url?: string },
-): Promise<DocumentInfo> {
-  const fresh: DocumentInfo = {
+/**
+ * Keeps a document's bytes once, and every label it comes under. Where the player wants no copies the bytes lie there
+ * for the stand, by no document's word, until `dropPassing`. Throws NotKept.
+ */
+export async function keepDocument(db: Database, file: Blob, label: FileLabel): Promise<DocumentInfo> {
+  const known = {
     hash: await sha256(file),
     bytes: file.size,
     names: [label.name],
     urls: label.url === undefined ? [] : [label.url],
     pages: [],
-    kept: true,
   };
-  return write(db, ['documents', 'files'], async (tx) => {
-    const held = await tx.objectStore('documents').get(fresh.hash);
+  return write(db, ['documents', 'files', 'settings'], async (tx) => {
+    const settings = parseSettings(await tx.objectStore('settings').get('settings'));
+    const fresh: DocumentInfo = { ...known, kept: label.always === true || settings.keepCopies };
+    const held = await tx.objectStore('documents').get(known.hash);
     const info = held ? mergeDocuments(held, fresh) : fresh;
     if (!held?.kept) await tx.objectStore('files').put(asPdf(file), fresh.hash);
     await tx.objectStore('documents').put(info);
@@ -39,6 +40,18 @@ export function dropFiles(db: Database, hashes: readonly string[]): Promise<void
       await tx.objectStore('files').delete(hash);
     }
   });
+}
+
+/** Drops bytes that only lay there for the stand. Throws NotKept. */
+export async function dropPassing(db: Database): Promise<void> {
+  const tx = db.transaction(['documents', 'files']);
+  const [documents, files] = await Promise.all([
+    tx.objectStore('documents').getAll(),
+    tx.objectStore('files').getAllKeys(),
+  ]);
+  const kept = new Set(documents.filter((each) => each.kept).map(({ hash }) => hash));
+  const passing = files.filter((hash) => !kept.has(hash));
+  if (passing.length > 0) await dropFiles(db, passing);
 }
 
 /** What was learned of its pages on opening it. Nothing for an unknown document. */

@@ -21,8 +21,8 @@ export async function saveFile(db: Database, options: { readonly pdfs: boolean }
   const json = saveBytes(newSave(events, documents, { ...parseSettings(settings) }));
   if (!options.pdfs) return new Blob([json], { type: 'application/json' });
   const inside: Zippable = { 'save.json': json };
-  for (const { hash } of documents) {
-    const file = await db.get('files', hash);
+  for (const { hash, kept } of documents) {
+    const file = kept && (await db.get('files', hash));
     // PDFs are packed already: level 0 saves the time.
     if (file) inside[pathOf(hash)] = [new Uint8Array(await file.arrayBuffer()), { level: 0 }];
   }

@@ -1,7 +1,7 @@
 import { chartName } from '../core/chart/naming.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import { goesInto, livesIn } from '../core/log/join.ts';
-import type { Store } from './types.ts';
+import type { FileLabel, Store } from './types.ts';
 
 const now = () => new Date().toISOString();
 
@@ -22,11 +22,7 @@ async function homeOf(store: Store, chart: ChartKey): Promise<ChartKey> {
  * A PDF enters: its bytes are kept, and a chart that is new (or was removed) enters the shelf. The same
  * bytes under another name or address are the same chart. Resolves to the chart's key after the commit.
  */
-export async function takeIn(
-  store: Store,
-  file: Blob,
-  label: { readonly name: string; readonly url?: string },
-): Promise<ChartKey> {
+export async function takeIn(store: Store, file: Blob, label: FileLabel): Promise<ChartKey> {
   const { hash } = await store.keepDocument(file, label);
   const chart = await homeOf(store, hash);
   const state = await store.state(chart, now());

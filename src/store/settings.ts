@@ -14,6 +14,7 @@ export const DEFAULTS: Settings = {
   distance: 2,
   ink: 'printed',
   swapScans: true,
+  keepCopies: true,
   takenBack: [],
   drill: { mode: 'rolling', countIn: { bars: 1 }, gap: 1, halvesFrom: 140 },
 };
@@ -41,6 +42,7 @@ const settingsSchema = v.object({
   distance: v.fallback(v.pipe(v.number(), v.minValue(0.3), v.maxValue(6)), DEFAULTS.distance),
   ink: v.fallback(v.picklist(['printed', 'darker', 'darkest']), DEFAULTS.ink),
   swapScans: v.fallback(v.boolean(), DEFAULTS.swapScans),
+  keepCopies: v.fallback(v.boolean(), DEFAULTS.keepCopies),
   takenBack: v.fallback(v.array(v.string()), DEFAULTS.takenBack as string[]),
   drill: v.fallback(drill, DEFAULTS.drill),
 });

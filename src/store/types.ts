@@ -16,6 +16,14 @@ export interface DocumentInfo {
   readonly kept: boolean;
 }
 
+/** What a file is called where it comes from. */
+export interface FileLabel {
+  readonly name: string;
+  readonly url?: string;
+  /** Kept also where the player wants no copies: the file is ours, not theirs. */
+  readonly always?: true;
+}
+
 export interface MergeReport {
   readonly added: number;
   readonly charts: number;
@@ -47,6 +55,8 @@ export interface Settings {
   ink: 'printed' | 'darker' | 'darkest';
   /** On stage, scans change ink for paper as engraved pages do. */
   swapScans: boolean;
+  /** A copy of every file that is opened is kept, so that its chart opens again without it. */
+  keepCopies: boolean;
   /** Permission patterns of sites, and of files, that the player took back. */
   takenBack: readonly string[];
   drill: import('../core/drill/types.ts').DrillSettings;
@@ -54,7 +64,7 @@ export interface Settings {
 
 export interface Store {
   /** Keeps a file. The same bytes again only add a label. Throws NotKept when there is no room. */
-  keepDocument(file: Blob, label: { name: string; url?: string }): Promise<DocumentInfo>;
+  keepDocument(file: Blob, label: FileLabel): Promise<DocumentInfo>;
   document(hash: string): Promise<DocumentInfo | null>;
   bytes(hash: string): Promise<Blob | null>;
   /** The password that the player had this document remember; null: none. */
@@ -71,6 +81,8 @@ export interface Store {
   foundBriefs(hash: string): Promise<PageBrief[]>;
   /** Drops the copies of these files; marks and history stay. Throws NotKept. */
   dropFiles(hashes: readonly string[]): Promise<void>;
+  /** Drops files that lay there only while the stand needed them: the player wants no copies. Throws NotKept. */
+  dropPassing(): Promise<void>;
   /** Events in the log, over all charts. */
   eventCount(): Promise<number>;
   /** The one write path for the log: strict durability, snapshot in the same transaction. Resolves after the commit. */

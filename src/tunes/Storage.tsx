@@ -29,7 +29,9 @@ export function Storage({ shelf, close }: { shelf: Shelf; close: () => void }) {
   const language = getLanguage();
   const documents = [...(shelf.documents.value?.values() ?? [])];
   const copies = sumOf(keptOf(documents));
-  const old = unplayed(shelf.cards.value ?? [], documents, Date.now());
+  const { keepCopies } = shelf.settings.value;
+  // Who wants no copies may drop all there are.
+  const old = keepCopies ? unplayed(shelf.cards.value ?? [], documents, Date.now()) : keptOf(documents);
   const { count, bytes } = sumOf(old);
   useEffect(() => {
     void measure(shelf).then((now) => (measured.value = now));
@@ -48,6 +50,9 @@ export function Storage({ shelf, close }: { shelf: Shelf; close: () => void }) {
     ...(usage === null ? [] : [{ name: t('tunes_kept_all'), value: size(usage) }]),
     ...(quota === null || usage === null ? [] : [{ name: t('tunes_room'), value: size(quota - usage) }]),
   ];
+  const unplayedText =
+    count === 0 ? t('tunes_drop_none', LONG) : plural('tunes_drop_note', count, size(bytes), LONG);
+  const toDrop = keepCopies ? unplayedText : plural('tunes_drop_kept', count, size(bytes));
   const { promised } = shelf;
   return (
     <section class="storage">
@@ -61,6 +66,15 @@ export function Storage({ shelf, close }: { shelf: Shelf; close: () => void }) {
           </div>
         ))}
       </dl>
+      <label class="key-letters keep-copies">
+        <input
+          type="checkbox"
+          checked={keepCopies}
+          onChange={(event) => void shelf.change({ keepCopies: event.currentTarget.checked })}
+        />
+        <span>{t('tunes_keep_copies')}</span>
+      </label>
+      <p class="quiet">{t('tunes_keep_copies_note')}</p>
       <p class="promise">{t(promised.value === true ? 'tunes_promised' : 'tunes_not_promised')}</p>
       <div class="buttons">
         {promised.value !== true && (
@@ -72,9 +86,7 @@ export function Storage({ shelf, close }: { shelf: Shelf; close: () => void }) {
           {t('tunes_drop_old')}
         </button>
       </div>
-      <p class="quiet">
-        {count === 0 ? t('tunes_drop_none', LONG) : plural('tunes_drop_note', count, size(bytes), LONG)}
-      </p>
+      <p class="quiet">{toDrop}</p>
       <h3>{t('tunes_saves')}</h3>
       <div class="buttons">
         <button class="first" onClick={() => void shelf.save({ pdfs: true })}>

@@ -19,7 +19,7 @@ async function packed(file: string): Promise<Response> {
 export async function putSampleIn(store: Store): Promise<string> {
   const [pdf, json] = await Promise.all([packed('first.pdf'), packed('first.marks.json')]);
   const marks = parseMarks(await json.json());
-  const chart = await takeIn(store, await pdf.blob(), { name: t('tunes_sample_name') });
+  const chart = await takeIn(store, await pdf.blob(), { name: t('tunes_sample_name'), always: true });
   const sitting = crypto.randomUUID();
   let state = await store.state(chart, new Date().toISOString());
   if (!state?.marks) state = await store.append(chart, sitting, [{ type: 'marks', parent: null, marks }]);

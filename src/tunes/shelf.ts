@@ -93,6 +93,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     cards.value = read;
   };
   const look = async () => {
+    await store.dropPassing();
     const [all, saved] = await Promise.all([store.documents(), store.savedAt()]);
     documents.value = new Map(all.map((each) => [each.hash, each]));
     savedAt.value = saved;

@@ -240,6 +240,43 @@ describe.each(briefly('chromium'))('the tunes page in %s', (name) => {
     expect(await page.evaluate(() => location.hash)).toBe(`#chart=${hashOf('waltz')}`);
   });
 
+  test('without copies a chart asks for its file when it is opened again, and on the stand it is at home', async () => {
+    await openTunes();
+    await press('[data-command="settings"]');
+    await press('.keep-copies input');
+    await checkAxe(page, 'no copies');
+    await page.keyboard.press('Escape');
+    await choose(page, 'input.open-file', sample('two-pages.pdf'));
+    await onStand();
+    // What begins the stand anew still finds the file.
+    await page.reload();
+    await onStand();
+    await openTunes();
+    await page.select('.sort select', 'added');
+    await until(
+      () => page.$eval('li[data-index="0"] .about', (about) => about.textContent),
+      (about) => about.includes('file not kept'),
+      'no copy is kept',
+    );
+    await press('li[data-index="0"] a');
+    await page.waitForSelector('dialog[open] .file-again', { visible: false });
+    await choose(page, 'dialog .file-again', sample('two-pages.pdf'));
+    await onStand();
+    await openTunes();
+    // It was never among the copies; two are kept since before.
+    await press('[data-command="settings"]');
+    const text = () => page.$eval('.storage', (storage) => storage.textContent);
+    await until(text, (now) => /copies of your files2 files/.test(now), 'two copies');
+    expect(await text()).toMatch(/2 files, [\d.]+ kB, are still kept/);
+    await press('.keep-copies input');
+    await page.waitForSelector('.keep-copies input:checked');
+    await page.keyboard.press('Escape');
+    await search('long passage');
+    await showsTunes(page, { names: ['Long Passage Home'] });
+    await inMenu('.remove');
+    await showsTunes(page, { count: 0 });
+  });
+
   test('coming back from a chart the list is as it was left; another tab begins afresh', async () => {
     await openTunes();
     await page.select('.sort select', 'added');

@@ -1,5 +1,6 @@
 import 'fake-indexeddb/auto';
 import { IDBFactory, IDBObjectStore } from 'fake-indexeddb';
+import { unzipSync } from 'fflate';
 import { readFileSync } from 'node:fs';
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
@@ -304,6 +305,28 @@ describe('the shelf', () => {
     await store.keepDocument(new Blob(['%PDF']), { name: 'b.pdf' });
     expect([(await store.bytes(hash))?.size, (await store.document(hash))?.kept]).toEqual([4, true]);
     expect([(await store.documents()).length, await store.eventCount()]).toEqual([1, 3]);
+  });
+
+  test('without copies the bytes lie there until they are dropped, and no word says that they are kept', async () => {
+    const { store, hash } = await shelf();
+    await store.setSettings({ keepCopies: false });
+    const passing = await store.keepDocument(new Blob(['%PDF-2']), { name: 'c.pdf' });
+    const ours = await store.keepDocument(new Blob(['%PDF-3']), { name: 'd.pdf', always: true });
+    expect([passing.kept, ours.kept]).toEqual([false, true]);
+    // What was kept before stays kept, also when it is opened again.
+    expect((await store.keepDocument(new Blob(['%PDF']), { name: 'a.pdf' })).kept).toBe(true);
+    expect((await store.bytes(passing.hash))?.size).toBe(6);
+    const inside = unzipSync(new Uint8Array(await (await store.save({ pdfs: true })).arrayBuffer()));
+    const files = Object.keys(inside).filter((path) => path.startsWith('files/'));
+    expect(files.sort()).toEqual([`files/${hash}.pdf`, `files/${ours.hash}.pdf`].sort());
+    await store.dropPassing();
+    expect(await Promise.all([passing, ours].map((each) => store.bytes(each.hash)))).toEqual([
+      null,
+      expect.anything(),
+    ]);
+    expect((await store.bytes(hash))?.size).toBe(4);
+    await store.setSettings({ keepCopies: true });
+    expect((await store.keepDocument(new Blob(['%PDF-2']), { name: 'c.pdf' })).kept).toBe(true);
   });
 
   test('it is known when a save was made, on this machine only', async () => {
