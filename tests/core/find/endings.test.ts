@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { wholeChart } from '../../../src/core/find/chart/index.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
-import type { Ink, InkLine, InkShape } from '../../../src/core/find/types.ts';
+import type { Ink, InkGlyph, InkLine, InkShape } from '../../../src/core/find/types.ts';
 
 const line = (x0: number, y0: number, x1: number, y1: number): InkLine => ({
   kind: 'line',
@@ -19,6 +19,21 @@ const shape = (x: number, y: number, wide: number, high: number): InkShape => ({
   filled: true,
   outline: `${wide} ${high}`,
   rings: [[x, y, x + wide, y, x + wide / 2, y + high]],
+  light: 0,
+});
+const letter = (x: number, y: number, unicode: string, size: number): InkGlyph => ({
+  kind: 'glyph',
+  box: [x, y - 0.7 * size, x + 0.6 * size, y],
+  x,
+  y,
+  advance: 0.6 * size,
+  size,
+  angle: 0,
+  font: 'Times',
+  unicode,
+  name: '',
+  outline: unicode,
+  rings: [],
   light: 0,
 });
 const head = (x: number, y: number) => shape(x, y - 2.5, 6.5, 5);
@@ -66,5 +81,15 @@ describe('brackets whose numbers are drawn as outlines', () => {
       [300, 390],
     ] as const)
       expect(endings(...music(100), ...bracket(from, to, 100))).toEqual([['', '', '', '']]);
+  });
+});
+
+describe('numbers under a bracket', () => {
+  const under = (...ink: Ink[]) => endings(...music(100), ...bracket(300, 424, 100, false), ...ink)[0]![2];
+  it('are read though a chord symbol stands over them', () => {
+    expect(under(letter(304, 89, '2', 9), letter(302, 88, 'A', 8), letter(307, 88, 'm', 8))).toBe('2');
+  });
+  it('are none of a chord symbol', () => {
+    expect(under(letter(304, 89, 'A', 9), letter(309.5, 86, '7', 6))).toBe('');
   });
 });

@@ -42,6 +42,11 @@ describe('two staves', () => {
     expect(ends(...ink)).toEqual([200, 350, 550]);
     expect(pageOf(...ink).systems[0]!.bars.every(({ sure }) => sure < 0.9)).toBe(true);
   });
+  it('with a tail behind the last line of the upper one end where their own last lines stand', () => {
+    const last = [line(500, 100, 500, 120), line(548, 120, 548, 180)];
+    const ink = [...staff(100), ...staff(160), line(50, 100, 50, 180), ...both([100]), ...last];
+    expect(ends(...ink, head(300, 110), head(510, 170))).toEqual([500]);
+  });
   it('of which only one has a line there have no bar line there', () => {
     expect(ends(...music, line(200, 100, 200, 120))).toEqual([550]);
   });
@@ -117,7 +122,34 @@ describe('words of the form', () => {
     ['stand in the middle over the last note', [205, 241], 1],
     ['start over the last note', [370, 430], 2],
     ['stand anywhere over a bar', [290, 330], 2],
+    ['stand across the bar line', [180, 240], 0],
   ])('%s', (_, [from, to], bar) => {
     expect(endingBarOf([from!, 50, to!, 60], bars, 5)).toBe(bar);
+  });
+  it('that ask for a jump belong to the bar that ends a part, and others to the bar before the line they cross', () => {
+    const letters = (x: number, y: number, text: string): Ink[] =>
+      Array.from(text, (unicode, i) => ({
+        kind: 'glyph',
+        box: [x + i * 5, y - 7, x + i * 5 + 5, y],
+        x: x + i * 5,
+        y,
+        advance: 5,
+        size: 10,
+        angle: 0,
+        font: 'Times',
+        unicode,
+        name: '',
+        outline: unicode,
+        rings: [],
+        light: 0,
+      }));
+    const music = [...staff(100), head(100, 110), head(320, 110), head(500, 110)];
+    const lines = [...[200, 400, 546].map((x) => line(x, 100, x, 120)), line(550, 100, 550, 120)];
+    const jump = (text: string) =>
+      pageOf(...music, ...lines, ...letters(370, 80, text)).signs.map(({ kind, al, bar }) => [kind, al, bar]);
+    expect(jump('D.C.al\u{fb01}ne')).toEqual([['dc', 'fine', 2]]);
+    expect(jump('To Coda')).toEqual([['to-coda', undefined, 1]]);
+    // Nor is it a title, though no other words stand over the line; and a chord symbol is none.
+    expect(jump('Fm7')).toEqual([]);
   });
 });

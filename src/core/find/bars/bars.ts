@@ -1,5 +1,13 @@
 import type { PageBox } from '../../chart/types.ts';
-import type { BarLineKind, Bracket, FoundBar, FoundSystem, SystemParts, Thing } from '../types.ts';
+import type {
+  BarLineKind,
+  Bracket,
+  FoundBar,
+  FoundSystem,
+  StaffParts,
+  SystemParts,
+  Thing,
+} from '../types.ts';
 import { boundariesOf, type Boundary } from './boundaries.ts';
 
 /** A bar is at least so many spaces wide. */
@@ -32,6 +40,17 @@ export function onStaff(bar: BarParts, staff: number): BarParts {
   return own === undefined ? bar : { ...bar, x0: own[0], x1: own[1] };
 }
 
+/** The staff that something at this height belongs to: the nearest. */
+export function staffAt(staves: readonly StaffParts[], y: number): number {
+  let best = 0;
+  let least = Infinity;
+  for (const [i, { lines }] of staves.entries()) {
+    const off = Math.max(lines[0]! - y, y - lines.at(-1)!, 0);
+    if (off < least) [best, least] = [i, off];
+  }
+  return best;
+}
+
 /** Things that sound or are counted; clefs, signatures and accidentals at the edges are not. */
 const isPlayed = ({ kind }: Thing) =>
   kind === 'head' || kind === 'rest' || kind === 'multi-rest' || kind === 'slash';
@@ -48,7 +67,8 @@ export function barsOf(parts: SystemParts): BarParts[] {
     if (right === undefined) continue;
     const things = parts.things.filter((thing) => {
       const middle = (thing.x0 + thing.x1) / 2;
-      return middle > left.x && middle < right.x;
+      const staff = left.own || right.own ? staffAt(parts.staves, (thing.y0 + thing.y1) / 2) : 0;
+      return middle > (left.own?.[staff] ?? left.x) && middle < (right.own?.[staff] ?? right.x);
     });
     const isOpen = right.kind === 'none';
     const isEmpty = !things.some(isPlayed);

@@ -8,6 +8,8 @@ const PLACE = 0.5;
 /** Heights of words may differ by more than this, and words from their notes by so much; in spaces. */
 const WORDS = 50;
 const MOVED = 1.3;
+/** What does not stand at one place may move apart by this share of its distance more: a dot and the next note. */
+const GROWN = 0.5;
 /** A bar of the same music may be drawn this much wider. */
 const WIDEST = 2.6;
 
@@ -88,11 +90,12 @@ function keepsOrder(pairs: readonly Pair[], stretch: number): boolean {
       const [gap, other] = [a.x0 - c.x0, b.x0 - d.x0];
       // Words are moved aside where they would touch each other, but not as far as the next note.
       const place = Math.max(a.slack, c.slack) > WORDS ? MOVED : PLACE;
-      if (other < -place || other > gap * WIDEST + place || gap > other * WIDEST + place) return false;
+      if (other < -place || other > gap * WIDEST + place || gap > Math.max(0, other) * WIDEST + place)
+        return false;
       const isLoose = Math.max(a.slack, c.slack) > HEIGHT;
       const most = isLoose ? Math.max(place, 2 * PLACE) : place;
       const [least, widest] = [Math.min(gap, gap * stretch), Math.max(gap, gap * stretch)];
-      if (gap <= CLOSE && (other < least - most || other > widest + most)) return false;
+      if (gap <= CLOSE && (other < least - most || other > widest + most + GROWN * gap)) return false;
       if (gap > 4 * CLOSE) break;
     }
   }

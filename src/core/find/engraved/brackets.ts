@@ -118,7 +118,9 @@ export function textOf(glyph: InkGlyph): string {
   const code = glyph.unicode.codePointAt(0) ?? 0;
   // Time signature digits of SMuFL, U+E080 to U+E089.
   if (code >= 0xe080 && code <= 0xe089) return String(code - 0xe080);
-  return glyph.name === 'period' ? '.' : glyph.unicode;
+  if (glyph.name === 'period') return '.';
+  // Letters that are printed as one stand for themselves: "ﬁ" is "fi".
+  return glyph.unicode.replace(/[\u{fb00}-\u{fb06}]/gu, (letter) => letter.normalize('NFKC'));
 }
 
 /** Numbers printed under the left end of a bracket: "1.", "1, 2", "1.–3.". */
@@ -130,18 +132,42 @@ function numbersUnder(line: Straight, letters: readonly InkGlyph[], space: numbe
       return isUnder && x0 >= line.from - 0.3 * space && x1 <= Math.min(line.to, line.from + 10 * space);
     })
     .sort((a, b) => a.box[0] - b.box[0]);
-  const first = under[0];
-  if (first === undefined || first.box[0] > line.from + 4 * space) return [];
-  // The words that start with it: on the same base line, without a hole. A chord symbol may stand below.
+  for (const first of under) {
+    if (first.box[0] > line.from + 4 * space) break;
+    const numbers = endingNumbers(isPart(first, under) ? '' : phraseFrom(first, under));
+    if (numbers.length > 0) return numbers;
+  }
+  return [];
+}
+
+/** Letters of one line differ in size and in height of their base line by less than these shares of their size. */
+const SAME_SIZE = 0.03;
+const SAME_LINE = 0.15;
+
+const isAlike = (a: InkGlyph, b: InkGlyph) =>
+  Math.abs(a.size - b.size) <= SAME_SIZE * a.size && Math.abs(a.y - b.y) <= SAME_LINE * a.size;
+
+/** It is the raised number of a chord symbol, which ends right before it. */
+const isPart = ({ box, size }: InkGlyph, letters: readonly InkGlyph[]) =>
+  letters.some(
+    (other) =>
+      /\p{L}/u.test(other.unicode) &&
+      other.box[2] > box[0] - 0.4 * size &&
+      other.box[2] < box[0] + 0.2 * size &&
+      other.box[0] < box[0],
+  );
+
+/** The words that start with a letter: alike, without a hole. A chord symbol may stand below, or even over them. */
+function phraseFrom(first: InkGlyph, letters: readonly InkGlyph[]): string {
   let end = first.box[2];
   let text = '';
-  for (const glyph of under) {
-    if (Math.abs(glyph.y - first.y) > 0.2 * first.size) continue;
+  for (const glyph of letters) {
+    if (glyph.box[0] < first.box[0] || !isAlike(first, glyph)) continue;
     if (glyph.box[0] > end + first.size) break;
     end = Math.max(end, glyph.box[2]);
     text += textOf(glyph);
   }
-  return endingNumbers(text);
+  return text;
 }
 
 /** Numbers of an ending as printed; none when the text does not start with one. */

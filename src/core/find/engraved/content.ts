@@ -1,10 +1,10 @@
-import { onStaff, type BarParts } from '../bars/bars.ts';
+import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import type { BarContent, ContentItem, PointBox } from '../types.ts';
 import { readingOf } from './signs.ts';
 import type { SystemKey } from './keys.ts';
 import type { Sign } from './things.ts';
 import { partsOfWords, type Letter, type Words } from './words.ts';
-import { isInStaff, middleX, middleY, staffAt, type SystemInk } from './written.ts';
+import { isInStaff, middleX, middleY, type SystemInk } from './written.ts';
 
 /** How far heights of leaning beams, of stems' far ends and of slurs may differ in the same music. */
 const BEAM = 0.9;

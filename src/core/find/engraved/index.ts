@@ -1,5 +1,5 @@
 import type { PageBox } from '../../chart/types.ts';
-import { barsOf, foundSystem } from '../bars/bars.ts';
+import { barsOf, foundSystem, staffAt } from '../bars/bars.ts';
 import { uprightsInInk } from '../looks/ink.ts';
 import { seenLines } from '../looks/seen.ts';
 import type {
@@ -19,8 +19,8 @@ import { aroundOf, belongs, isOver, type Around } from './around.ts';
 import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
 import { keysOf } from './keys.ts';
-import { quartersOf } from './lengths.ts';
-import { mostQuarters, timeOf } from './reading.ts';
+import { pickupOf } from './pickup.ts';
+import { timeOf } from './reading.ts';
 import { signsOf } from './signs.ts';
 import { tiesOf } from './ties.ts';
 import { titleIn } from './title.ts';
@@ -30,7 +30,7 @@ import { systemsOf } from './systems.ts';
 import { dotsOf, namedSigns, Names, signsAt, thingsOf } from './things.ts';
 import { strokesOf, thickFrom } from './uprights.ts';
 import { wordsOf, type Words } from './words.ts';
-import { isPlayed, middleX, middleY, staffAt, type SystemInk } from './written.ts';
+import { isPlayed, middleX, middleY, type SystemInk } from './written.ts';
 
 export { Names } from './things.ts';
 
@@ -78,21 +78,6 @@ function seenIn({ staves, signs, lines, ink }: SystemInk, parts: SystemParts, wi
   return seenLines(parts, uprights, (x) => x / width);
 }
 
-/** The first bar of a tune is a pickup when its notes do not fill the meter. */
-function pickupOf(ink: SystemInk): Partial<FoundBar> {
-  const [first, second] = ink.bars;
-  if (first === undefined || second === undefined) return {};
-  const { meter } = timeOf(ink, first, ink.staves[0]!.x0);
-  const full = meter === undefined ? null : (meter.beats * 4) / meter.value;
-  const read = quartersOf(ink, first);
-  // Where the second bar does not seem to fill the meter either, notes were misread.
-  const filled = quartersOf(ink, second);
-  if (read !== null && full !== null && (filled === null || filled === full))
-    return read < full ? { pickup: true, pickupBeats: (read * meter!.value) / 4 } : {};
-  const most = mostQuarters(ink, first);
-  return most > 0 && most < (full ?? 3) && most < mostQuarters(ink, second) ? { pickup: true } : {};
-}
-
 function pageSigns(
   ink: SystemInk,
   bars: readonly FoundBar[],
@@ -103,12 +88,13 @@ function pageSigns(
   const played = ink.signs
     .filter((sign) => isPlayed(sign) && staffAt(ink.staves, middleY(sign)) === 0)
     .sort((a, b) => middleX(a) - middleX(b));
-  const places = ink.bars.map(({ x0, x1 }, i) => {
+  const places = ink.bars.map(({ x0, x1, right }, i) => {
     const last = played.findLast((sign) => middleX(sign) > x0 && middleX(sign) < x1);
     return {
       index: first + i,
       x0,
       x1,
+      ends: mayBegin(right),
       ...(last && { last: [last.ink.box[0], middleX(last)] as const }),
     };
   });

@@ -1,13 +1,19 @@
-import type { BarParts } from '../bars/bars.ts';
-import { RESTS } from './reading.ts';
+import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import type { Sign } from './things.ts';
-import { middleX, middleY, staffAt, type SystemInk } from './written.ts';
+import { middleX, middleY, type SystemInk } from './written.ts';
 
 /** In spaces: how far a stem stands from the side of its head, a flag or a beam from its stem. */
 const BESIDE = 0.3;
 const AT = 0.35;
 /** Heads of one chord. */
 const COLUMN = 0.6;
+
+/** Quarters that rests fill, by name; another rest may fill any bar. */
+export const RESTS: readonly (readonly [RegExp, number])[] = [
+  [/^(restQuarter|rests\.2)/, 1],
+  [/^(rest8th|rests\.3)/, 0.5],
+  [/^(rest16th|rests\.4)/, 0.25],
+];
 
 interface Stem {
   readonly x: number;
@@ -31,12 +37,13 @@ export function quartersOf(system: SystemInk, bar: BarParts): number | null {
 function sumOn(system: SystemInk, bar: BarParts, staff: number): number | null {
   const { staves, signs } = system;
   const { space } = staves[staff]!;
+  const { x0, x1 } = onStaff(bar, staff);
   const own = signs
     .filter(
       (sign) =>
         (sign.kind === 'head' || sign.kind === 'rest') &&
-        middleX(sign) > bar.x0 &&
-        middleX(sign) < bar.x1 &&
+        middleX(sign) > x0 &&
+        middleX(sign) < x1 &&
         staffAt(staves, middleY(sign)) === staff,
     )
     .sort((a, b) => middleX(a) - middleX(b));
@@ -47,8 +54,7 @@ function sumOn(system: SystemInk, bar: BarParts, staff: number): number | null {
     before = middleX(sign);
     const plain = sign.kind === 'rest' ? restLength(sign) : headLength(sign, system, space);
     if (plain === null) return null;
-    const dots = dotsBehind(sign, signs, space);
-    sum += plain * (2 - 0.5 ** dots);
+    sum += dotted(plain, sign, signs, space);
   }
   return sum;
 }
@@ -115,6 +121,10 @@ function heightAt(ring: readonly number[], x: number): number {
   const [left, right] = [mean((value) => value < middle), mean((value) => value >= middle)];
   return left + ((right - left) * (Math.min(x1, Math.max(x0, x)) - x0)) / (x1 - x0);
 }
+
+/** A length with the dots behind its note or rest. */
+export const dotted = (plain: number, sign: Sign, signs: readonly Sign[], space: number): number =>
+  plain * (2 - 0.5 ** dotsBehind(sign, signs, space));
 
 function dotsBehind(sign: Sign, signs: readonly Sign[], space: number): number {
   const { box } = sign.ink;

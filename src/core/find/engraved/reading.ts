@@ -3,7 +3,7 @@ import type { FoundBar } from '../types.ts';
 import type { Meter } from '../../chart/types.ts';
 import { isLetter } from './fonts.ts';
 import type { Sign } from './things.ts';
-import { isInStaff, middleX, middleY, staffAt, type SystemInk } from './written.ts';
+import { inBar, isInStaff, middleX, middleY, type SystemInk } from './written.ts';
 
 const WORDS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
 
@@ -18,8 +18,6 @@ function numberOf(signs: readonly Sign[]): number {
   const digits = [...signs].sort((a, b) => middleX(a) - middleX(b)).map(digitOf);
   return digits.length === 0 || digits.length > 2 ? 0 : Number(digits.join(''));
 }
-
-const inBar = (sign: Sign, bar: BarParts) => middleX(sign) > bar.x0 && middleX(sign) < bar.x1;
 
 const meterOf = (beats: number, value: number): Meter | null =>
   beats > 0 && [1, 2, 4, 8, 16].includes(value) ? { beats, value } : null;
@@ -85,29 +83,4 @@ export function timeOf(system: SystemInk, bar: BarParts, from: number): Partial<
     ...(rests > 1 ? { restBars: rests } : {}),
     ...(silent ? { silent: true } : {}),
   };
-}
-
-/** Quarters that rests fill, by name; another rest may fill any bar. */
-export const RESTS: readonly (readonly [RegExp, number])[] = [
-  [/^(restQuarter|rests\.2)/, 1],
-  [/^(rest8th|rests\.3)/, 0.5],
-  [/^(rest16th|rests\.4)/, 0.25],
-];
-const ANY = 8;
-
-/**
- * Quarters that the notes of a bar can fill at most, on the staff where that is least: a hollow head may be
- * a whole note. 0 when nothing is played.
- */
-export function mostQuarters({ signs, staves }: SystemInk, bar: BarParts): number {
-  const sums = staves.map((_, i) => {
-    const here = signs.filter((sign) => inBar(sign, bar) && staffAt(staves, middleY(sign)) === i);
-    return here.reduce((sum, { kind, ink, name }) => {
-      if (kind === 'rest') return sum + (RESTS.find(([pattern]) => pattern.test(name))?.[1] ?? ANY);
-      if (kind !== 'head') return sum;
-      return sum + (ink.rings.length > 1 ? 4 : 1);
-    }, 0);
-  });
-  const least = Math.min(...sums.filter((sum) => sum > 0));
-  return Number.isFinite(least) ? least : 0;
 }

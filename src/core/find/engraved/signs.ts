@@ -8,6 +8,8 @@ export interface BarPlace {
   readonly index: number;
   readonly x0: number;
   readonly x1: number;
+  /** Its bar line can end a part of the tune: a double or final one, or a repeat's. */
+  readonly ends?: boolean;
   /** Left end and middle of the last note or rest on the upper staff; absent when it has none. */
   readonly last?: readonly [left: number, middle: number];
 }
@@ -54,7 +56,13 @@ export function signsOf(
     const { text, box, boxed, size } = one;
     const reading = readingOf(text);
     if (reading && reading.kind !== 'coda')
-      found.push({ ...reading, box, text, bar: endingBarOf(phraseOf(one), bars, space), sure: 0.97 });
+      found.push({
+        ...reading,
+        box,
+        text,
+        bar: barOf(reading.kind, phraseOf(one), bars, space),
+        sure: 0.97,
+      });
     else if (reading) found.push({ ...reading, box, text, bar: startingAt(box, bars), sure: 0.9 });
     else if (boxed && text.length <= 16 && text !== '' && size > 0)
       found.push({ kind: 'section', box, text, bar: startingAt(box, bars), sure: 0.95 });
@@ -92,9 +100,19 @@ function startingAt(box: PointBox, bars: readonly BarPlace[]): number {
 function phraseOf({ text, letters, box }: Words): PointBox {
   const end = [...text.matchAll(/coda|fine|segno|capo|[cs]\./gi)].at(-1);
   if (end === undefined) return box;
-  const length = text.slice(0, end.index + end[0].length).replace(/\s/g, '').length;
-  const own = letters.filter((letter) => letter.text.trim() !== '').slice(0, length);
+  let left = text.slice(0, end.index + end[0].length).replace(/\s/g, '').length;
+  const own = letters.filter((letter) => {
+    left -= letter.text.trim().length;
+    return left + letter.text.trim().length > 0;
+  });
   return own.length === 0 ? box : [box[0], box[1], Math.max(...own.map((letter) => letter.box[2])), box[3]];
+}
+
+/** A jump stands where a part ends, if one ends under its words; common practice, no source. */
+function barOf(kind: SignKind, box: PointBox, bars: readonly BarPlace[], space: number): number {
+  const ending = bars.filter(({ x0, x1, ends }) => ends === true && box[2] > x0 && box[0] < x1 + SET * space);
+  const isJump = kind === 'dc' || kind === 'ds';
+  return isJump && ending.length === 1 ? ending[0]!.index : endingBarOf(box, bars, space);
 }
 
 /** Words that are set to a place stand within this many spaces of it. */
@@ -115,6 +133,8 @@ export function endingBarOf(box: PointBox, bars: readonly BarPlace[], space: num
   if (best.off <= SET * space) return best.index;
   const nearest = [...bars].sort((a, b) => Math.abs(a.x1 - box[2]) - Math.abs(b.x1 - box[2]))[0]!;
   if (Math.abs(nearest.x1 - box[2]) <= 2.5 * space) return nearest.index;
+  // What is set across a bar line speaks of the bar before it.
+  const crossed = bars.find(({ x1 }) => box[0] < x1 - SET * space && box[2] > x1 + SET * space);
   const inside = bars.find((bar) => middle >= bar.x0 && middle < bar.x1);
-  return (inside ?? nearest).index;
+  return (crossed ?? inside ?? nearest).index;
 }

@@ -1,6 +1,7 @@
+import { staffAt } from '../bars/bars.ts';
 import { isCurve } from './content.ts';
 import type { Sign } from './things.ts';
-import { middleX, middleY, staffAt, type SystemInk } from './written.ts';
+import { middleX, middleY, type SystemInk } from './written.ts';
 
 /** All in spaces: how far a tie's end stands from its head across and up or down. */
 const ACROSS = 1;

@@ -1,5 +1,6 @@
 import type { PointBox, StaffParts } from '../types.ts';
 import type { Around } from './around.ts';
+import { readingOf } from './signs.ts';
 import type { Words } from './words.ts';
 
 /** A title is so many times larger than the words around it; in size alone less is told. */
@@ -8,6 +9,11 @@ const LARGER = 1.12;
 const CENTRED = 0.08;
 /** Words of one line are this close, in sizes. */
 const WORD_GAP = 1.2;
+
+/** A chord symbol, though it be the largest over the line. */
+const CHORD = /^[A-H][#♯b♭]?(maj|min|dim|aug|sus|add|m|M|[\d()#♯b♭°øΔ+–-])*(\/[A-H][#♯b♭]?)?$/u;
+
+const isOther = (text: string) => CHORD.test(text) || readingOf(text) !== null;
 
 export interface TitleHere {
   readonly text: string;
@@ -42,17 +48,10 @@ export function titleIn(
   const isHighest = others.every(({ box }) => box[1] >= first.box[1] - first.size);
   // Chord symbols stand right over the staff; a title that is no larger than they are is none.
   const isLarge = first.size >= 1.8 * space;
-  if (first.boxed || !isLarge || !(isCentred || (standsOut && isHighest))) return null;
+  if (first.boxed || isOther(first.text) || !isLarge || !(isCentred || (standsOut && isHighest))) return null;
   const sure = isCentred && standsOut ? 0.97 : isCentred && isHighest ? 0.85 : 0.7;
-  return { text: plain(first.text), box: first.box, sure };
+  return { text: first.text.replace(/\s+/g, ' ').trim(), box: first.box, sure };
 }
-
-/** Letters that are printed as one stand for themselves: "ﬁ" is "fi". */
-const plain = (text: string) =>
-  text
-    .replace(/[\u{fb00}-\u{fb06}]/gu, (letter) => letter.normalize('NFKC'))
-    .replace(/\s+/g, ' ')
-    .trim();
 
 type Line = Pick<Words, 'text' | 'box' | 'size' | 'boxed'>;
 

@@ -2,7 +2,7 @@ import type { BarStroke, StaffParts, Thing } from '../types.ts';
 import { THICK } from '../bars/boundaries.ts';
 import type { Straight } from './straight.ts';
 import { bottomOf, topOf } from './systems.ts';
-import { staffAt } from './written.ts';
+import { staffAt } from '../bars/bars.ts';
 
 /** Ends of a bar line lie this close to the outer staff lines, in spaces. */
 const MEETS = 0.22;

@@ -1,4 +1,4 @@
-import type { BarParts } from '../bars/bars.ts';
+import { staffAt, type BarParts } from '../bars/bars.ts';
 import type { Ink, StaffParts } from '../types.ts';
 import type { Straights } from './straight.ts';
 import type { Sign } from './things.ts';
@@ -18,19 +18,9 @@ export interface SystemInk {
   readonly bars: readonly BarParts[];
 }
 
-/** The staff that something at this height belongs to: the nearest. */
-export function staffAt(staves: readonly StaffParts[], y: number): number {
-  let best = 0;
-  let least = Infinity;
-  for (const [i, { lines }] of staves.entries()) {
-    const off = Math.max(lines[0]! - y, y - lines.at(-1)!, 0);
-    if (off < least) [best, least] = [i, off];
-  }
-  return best;
-}
-
 export const middleX = ({ ink: { box } }: Sign) => (box[0] + box[2]) / 2;
 export const middleY = ({ ink: { box } }: Sign) => (box[1] + box[3]) / 2;
+export const inBar = (sign: Sign, bar: BarParts) => middleX(sign) > bar.x0 && middleX(sign) < bar.x1;
 export const isPlayed = ({ kind }: Sign) => kind === 'head' || kind === 'rest';
 
 /** It stands between the outer lines of its staff, or nearly. */
