@@ -1,7 +1,8 @@
 import { computed, effect, signal, type Signal } from '@preact/signals';
 import { createRef, render } from 'preact';
+import { fromProposal } from '../core/chart/edit.ts';
 import { contradictionOf, defaultNumbers, planOf, routeFrom, writtenBars } from '../core/chart/index.ts';
-import { turnOf } from '../core/chart/turn.ts';
+import { turnOf, withTurn } from '../core/chart/turn.ts';
 import type { Marks, PageBox } from '../core/chart/types.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
@@ -25,6 +26,7 @@ import { createOpening } from './opening.ts';
 import { beginAnew, belonging, newPart, openTune, searchedFrom, wantedPage } from './part.ts';
 import { keepingProblem, openingProblem, Stopped } from './problems.ts';
 import { findTune, type FindOptions, type FoundTune } from './find/finding.ts';
+import { lyingOf } from './find/lying.ts';
 import type { FileToFind } from './find/messages.ts';
 import { createFoundPages } from './find/pages.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';
@@ -148,9 +150,9 @@ async function show(
     signal: left.signal,
     free: computed(() => shown.value && mode.value?.mode.sounds?.value !== true && reading.value === null),
   });
-  const find = async (isAgain: boolean) => {
+  const find = async (isAgain: boolean, stopped = new AbortController()) => {
     const known = isAgain ? {} : { known: pages.known };
-    const found = await findOn(await toFind(), reading, { from, onPage: pages.add, ...known });
+    const found = await findOn(await toFind(), reading, stopped, { from, onPage: pages.add, ...known });
     return found && belonging(store, opened, found);
   };
   const another = (marks: Marks | null, on: number) =>
@@ -214,7 +216,20 @@ async function show(
   void learnLayout();
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
   const anew = params.has('from') || params.has('anew');
-  if (settings.peek().findBars) await markFirst(opened, () => find(false), anew).catch(told);
+  // One press stops all that is looked for at first.
+  const stopped = new AbortController();
+  const turnIfLying = async () => {
+    const file = await toFind();
+    const turn = await reads(reading, stopped, (signal_) => lyingOf(file, from, signal_));
+    if (turn === null) return false;
+    // As soon as it is kept the stand begins anew: at this address, and looking for bars.
+    const anew = { ...Object.fromEntries(params), chart: opened.key, anew: '' };
+    history.replaceState(null, '', pageUrl('stand', anew));
+    await opened.append([{ type: 'marks', parent: null, marks: withTurn(fromProposal([]), turn) }]);
+    return true;
+  };
+  if (settings.peek().findBars)
+    await markFirst(opened, () => find(false, stopped), turnIfLying, anew).catch(told);
   // Marks that were proposed are looked at first.
   go(params.has('marks') ? 'marks' : modeOf(opened.state.value));
   html.dataset['state'] = 'ready';
@@ -224,33 +239,44 @@ async function show(
   if (settings.peek().findBars) pages.book.start().catch(() => undefined);
 }
 
-/** Reads the chart's pages; `reading` says how far it is and stops it. */
-async function findOn(
-  file: FileToFind,
+/** Reads pages for `work`; `reading` says how far it is and stops it. */
+async function reads<T>(
   reading: Signal<Reading | null>,
-  options: Omit<FindOptions, 'signal' | 'onProgress'>,
-): Promise<FoundTune | null> {
-  const stopped = new AbortController();
-  const signal_ = AbortSignal.any([left.signal, stopped.signal]);
+  stopped: AbortController,
+  work: (signal: AbortSignal, say: (text: string) => void) => Promise<T>,
+): Promise<T> {
   const stop = () => stopped.abort();
-  reading.value = { text: t('stand_finding'), stop };
+  const say = (text: string) => (reading.value = { text, stop });
+  say(t('stand_finding'));
   try {
-    return await findTune(file, {
-      ...options,
-      signal: signal_,
-      onProgress: (done, pages) => {
-        if (pages > 1) reading.value = { text: t('stand_finding_page', done, pages), stop };
-      },
-    });
+    return await work(AbortSignal.any([left.signal, stopped.signal]), say);
   } finally {
     reading.value = null;
   }
 }
 
+/** Reads the chart's pages for its bars. */
+const findOn = (
+  file: FileToFind,
+  reading: Signal<Reading | null>,
+  stopped: AbortController,
+  options: Omit<FindOptions, 'signal' | 'onProgress'>,
+): Promise<FoundTune | null> =>
+  reads(reading, stopped, (signal_, say) =>
+    findTune(file, {
+      ...options,
+      signal: signal_,
+      onProgress: (done, pages) => {
+        if (pages > 1) say(t('stand_finding_page', done, pages));
+      },
+    }),
+  );
+
 /** A chart that nobody has marked is marked as the page itself says, and can be played at once. */
 async function markFirst(
   chart: OpenChart,
   find: () => Promise<Pick<FoundTune, 'marks' | 'title'> | null>,
+  turnIfLying: () => Promise<boolean>,
   anew: boolean,
 ): Promise<void> {
   const { marks: before } = chart.state.value;
@@ -258,6 +284,8 @@ async function markFirst(
   if (!isUntouched || !chart.writing.value) return;
   const found = await find();
   if (!found) {
+    // What the player has turned, or left without bars, stays as it is.
+    if (before === null && (await turnIfLying())) return new Promise<never>(() => undefined);
     announce(t('stand_found_none'));
     return;
   }

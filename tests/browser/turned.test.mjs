@@ -9,12 +9,12 @@ import { iou } from '../../src/core/chart/place.ts';
 import { briefly, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
 import { readLog } from './drive/log.mjs';
 
-/** A sample whose pages lie on their side: a quarter turn clockwise puts them right. */
-async function lying(name, folder) {
+/** A sample whose pages lie on their side, turned clockwise so far. */
+async function lying(name, folder, turn) {
   const pdf = await PDFDocument.load(readFileSync(sample(`${name}.pdf`)));
-  for (const page of pdf.getPages()) page.setRotation(degrees(270));
+  for (const page of pdf.getPages()) page.setRotation(degrees(turn));
   const bytes = await pdf.save();
-  const path = join(folder, `${name} lying.pdf`);
+  const path = join(folder, `${name} lying ${turn}.pdf`);
   writeFileSync(path, bytes);
   return { path, hash: createHash('sha256').update(bytes).digest('hex') };
 }
@@ -45,36 +45,35 @@ describe.each(briefly('chromium'))('a scan that lies on its side, in %s', (name)
     rmSync(folder, { recursive: true, force: true });
   });
 
-  test('one key turns it, its bars are found, and it lies right the next time', async () => {
-    const { path, hash } = await lying('scanned', folder);
+  const barsOf = (page) => page.evaluate(() => document.querySelector('#stand')?.dataset.bars ?? null);
+  const railOf = (page) => page.$eval('.stand-rail', (rail) => rail.textContent);
+  const isUpright = (page) =>
+    page.$eval('.pdfViewer .page', (sheet) => {
+      const { width, height } = sheet.getBoundingClientRect();
+      return height > width;
+    });
+  const wanted = boxesOf(JSON.parse(readFileSync(sample('scanned.marks.json'), 'utf8')));
+  const lastMarks = async (page, hash) =>
+    (await readLog(page, hash)).filter(({ type }) => type === 'marks').at(-1).marks;
+  const openLying = async (turn) => {
+    const { path, hash } = await lying('scanned', folder, turn);
     const page = await driver.openPage('tunes/index.html');
     await page.waitForSelector('html[data-state="ready"]');
     await choose(page, 'input.open-file', path);
-    await onStand(page, 'marks');
-    expect(await page.$eval('#stand', ({ dataset }) => dataset.bars)).toBe('0');
-    const upright = () =>
-      page.$eval('.pdfViewer .page', (sheet) => {
-        const { width, height } = sheet.getBoundingClientRect();
-        return height > width;
-      });
-    expect(await upright()).toBe(false);
-
-    await press(page, 'marks-turn');
-    const wanted = boxesOf(JSON.parse(readFileSync(sample('scanned.marks.json'), 'utf8')));
-    await until(
-      () => page.evaluate(() => document.querySelector('#stand')?.dataset.bars ?? null),
-      (bars) => bars === String(wanted.length),
-      'its bars are found',
-    );
-    await shows(page, { state: 'ready' });
-    expect(await upright()).toBe(true);
-    const { marks } = (await readLog(page, hash)).filter(({ type }) => type === 'marks').at(-1);
-    expect(marks.turn).toBe(90);
+    await onStand(page, 'drill');
+    expect(await barsOf(page)).toBe(String(wanted.length));
+    expect(await isUpright(page)).toBe(true);
+    expect(await railOf(page)).toContain('lay on their side');
+    const marks = await lastMarks(page, hash);
     for (const [i, { box }] of boxesOf(marks).entries())
       expect(iou(box, wanted[i].box), `bar ${i}`).toBeGreaterThan(0.75);
+    return { page, hash, turn: marks.turn };
+  };
 
+  test('it is turned, its bars are found, and it lies right the next time', async () => {
+    const { page, turn } = await openLying(270);
+    expect(turn).toBe(90);
     // Now that it lies right the drill begins at once, and the light falls on the bar.
-    await press(page, 'marks-begin');
     await until(
       () => readStand(page),
       ({ phase }) => phase === 'idle',
@@ -85,13 +84,23 @@ describe.each(briefly('chromium'))('a scan that lies on its side, in %s', (name)
     await tunes.waitForSelector('li.tune img');
     await tunes.click('li.tune a.tune-body');
     await shows(tunes, { state: 'ready', phase: 'idle' });
-    expect(
-      await tunes.$eval('.pdfViewer .page', (sheet) => {
-        const { width, height } = sheet.getBoundingClientRect();
-        return height > width;
-      }),
-    ).toBe(true);
+    expect(await isUpright(tunes)).toBe(true);
     await tunes.close();
+  });
+
+  test('the other way round it is turned the other way; a key turns it on, and then it stays as the player has it', async () => {
+    const { page, hash, turn } = await openLying(90);
+    expect(turn).toBe(270);
+    await press(page, 'marks');
+    await press(page, 'marks-turn');
+    await until(
+      async () => [await isUpright(page), await barsOf(page)].join(),
+      (now) => now === 'false,0',
+      'it lies on its side again',
+    );
+    await shows(page, { state: 'ready' });
+    expect((await lastMarks(page, hash)).turn).toBeUndefined();
+    await page.close();
   });
 
   test('pages with bars of the player are not turned, and the line says what to do', async () => {
