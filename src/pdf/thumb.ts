@@ -1,9 +1,11 @@
 import { AnnotationMode } from 'pdfjs-dist';
 import type { PageBox } from '../core/chart/types.ts';
+import { levelsOf, tone } from './levels.ts';
 import type { PdfFile } from './open.ts';
 
 /**
- * Draws a part of a page, for pictures of a chart's first line.
+ * Draws a part of a page, for pictures of a chart's first line; the grey paper of a scan is white on them, as it is
+ * on the stand.
  * @param page page of the document, from 0
  * @param box the part, fractions of the page
  * @param width of the picture in device pixels; its height follows the box
@@ -28,5 +30,6 @@ export async function thumb(
     offsetY: -y0 * whole.height * scale,
   });
   await source.render({ canvas, viewport, annotationMode: AnnotationMode.ENABLE }).promise;
+  tone(canvas, levelsOf(canvas));
   return canvas;
 }

@@ -6,8 +6,9 @@ import type { TuneInFile } from '../core/find/tunes.ts';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import type { DeviceArea } from '../pdf/cut.ts';
+import type { Levels } from '../pdf/levels.ts';
 import type { Book } from './find/book.ts';
-import type { Levels, Look, LookChoice } from './view/paper.ts';
+import type { Look, LookChoice } from './view/paper.ts';
 import type { Handlers } from '../ui/commands.ts';
 
 /** A point on a page in fractions of it. */

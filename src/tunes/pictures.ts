@@ -52,7 +52,14 @@ async function draw({ document, line }: Card, store: Store): Promise<Blob | null
 
 let opened: Promise<Cache | null> | null = null;
 /** Null where the browser has no cache for pages. */
-const cache = () => (opened ??= caches.open('pictures').catch(() => null));
+const cache = () => {
+  // Those of earlier releases had the scanner's grey paper.
+  opened ??= caches
+    .delete('pictures')
+    .then(() => caches.open('pictures-on-white'))
+    .catch(() => null);
+  return opened;
+};
 
 /** Addresses of pictures that this page has shown: coming back into view costs nothing. */
 const shown = new Map<string, string>();

@@ -3,6 +3,7 @@ import { render } from 'preact';
 import type { PageBox, PlacedBox } from '../../core/chart/types.ts';
 import { cutOut } from '../../pdf/cut.ts';
 import { TooSlow } from '../../pdf/errors.ts';
+import { ENGRAVED, levelsOf, type Levels } from '../../pdf/levels.ts';
 import type { PdfFile } from '../../pdf/open.ts';
 import { showPdf, type PageDrawn } from '../../pdf/viewer.ts';
 import type { FrameOptions, StandView } from '../mode.ts';
@@ -11,7 +12,7 @@ import type { Point, Turn } from './geometry.ts';
 import { listenGestures } from './gestures.ts';
 import { printedBoxOf } from './margins.ts';
 import { layOverlays, type Overlays } from './overlay.tsx';
-import { createLooks, ENGRAVED, levelsOf, type Levels, type LookChoice } from './paper.ts';
+import { createLooks, type LookChoice } from './paper.ts';
 import { placesOf } from './places.ts';
 import './view.css';
 

@@ -1,8 +1,8 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { clearFragments } from '../../../core/drill/fragments.ts';
 import type { Piece, Setting } from '../../../core/drill/setting.ts';
+import type { Levels } from '../../../pdf/levels.ts';
 import type { StandView } from '../../mode.ts';
-import type { Levels } from '../../view/paper.ts';
 
 /** Pictures kept: so many device pixels, four bytes each. Two long spans on a sharp screen. */
 const KEPT_PIXELS = 24e6;
