@@ -227,9 +227,8 @@ export interface SeenLine {
   readonly x: number;
   /** Traits in the order of `TRAITS`, see looks/traits.ts. */
   readonly look: readonly number[];
-  /** The boundary it was taken for, and how sure that is; absent where it was left out. */
+  /** The boundary it was taken for; absent where it was left out. */
   readonly kind?: BarLineKind;
-  readonly sure?: number;
 }
 
 export interface FoundSystem {

@@ -220,7 +220,7 @@ describe('a repeat that was read as a final bar line', () => {
   const line = (x: number, kind: SeenLine['kind']): SeenLine =>
     kind === undefined
       ? { x, look: look(0) }
-      : { x, look: look(kind === 'final' ? 0.2 : 0), kind, sure: 0.9 };
+      : { x, look: look(kind === 'final' ? 0.2 : 0), kind };
   const system = (id: string, top: number) => ({
     id,
     page: 0,

@@ -31,7 +31,7 @@ function takingIn(system: FoundSystem, isTaken: (line: SeenLine) => boolean): Fo
     const isInside = system.bars.some(({ box }) => line.x > box[0] && line.x < box[2]);
     if (line.kind !== undefined || !isFree || !isInside || !isTaken(line)) return line;
     planted.push(line);
-    return { ...line, kind: 'single', sure: TAKEN };
+    return { ...line, kind: 'single' };
   });
   const bars = system.bars.flatMap((bar): FoundBar[] => {
     const xs = planted.map(({ x }) => x).filter((x) => x > bar.box[0] && x < bar.box[2]);

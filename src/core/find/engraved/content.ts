@@ -2,6 +2,7 @@ import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import type { BarContent, ContentItem, PointBox } from '../types.ts';
 import { readingOf } from './signs.ts';
 import type { SystemKey } from './keys.ts';
+import { flagOf, hasVoices, isBeam, stemAt, stemOf } from './stems.ts';
 import type { Sign } from './things.ts';
 import { partsOfWords, type Letter, type Words } from './words.ts';
 import { isInStaff, middleX, middleY, type SystemInk } from './written.ts';
@@ -16,11 +17,26 @@ const SURE_ENOUGH = 0.85;
 /** What stands in each bar of a system, for telling twins. */
 export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey): (BarContent | null)[] {
   const inWords = partsOfWords(system.pageWords, system.signs);
-  const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign));
+  const frames = framesIn(system);
+  const isFramed = (sign: Sign) => frames.some((frame) => isIn(sign.ink.box, frame));
+  const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign) && !isFramed(sign));
   return system.bars.map((bar) =>
     key === null || bar.sure < SURE_ENOUGH ? null : contentOf(system, bar, signs, inWords, key),
   );
 }
+
+/** Drawn boxes over the staves: what stands in one names a section, though its letters be outlines. */
+function framesIn({ signs, staves }: SystemInk): PointBox[] {
+  const top = staves[0]!.lines[0]!;
+  return signs.flatMap(({ ink }) => {
+    const isFrame =
+      ink.kind === 'shape' && !ink.filled && ink.rings.length === 1 && ink.rings[0]!.length <= 10;
+    return isFrame && ink.box[3] < top ? [ink.box] : [];
+  });
+}
+
+const isIn = (box: PointBox, frame: PointBox) =>
+  box[0] >= frame[0] && box[1] >= frame[1] && box[2] <= frame[2] && box[3] <= frame[3];
 
 function contentOf(
   system: SystemInk,
@@ -43,8 +59,26 @@ function contentOf(
     return { name, staff, x0: x(box[0]), x1: x(box[2]), y0: y(box[1]), y1: y(box[3]), slack };
   };
   const heads = signs.filter((sign) => sign.kind === 'head' && isHere(middleX(sign), middleY(sign)));
-  const over: [boolean, boolean] = [false, false];
+  const [top, bottom] = [staves[0]!.lines[0]! - 7 * space, staves.at(-1)!.lines.at(-1)! + 7 * space];
+  const uprights = lines.upright.filter(({ at, from, to }) => {
+    const own = barAt((from + to) / 2);
+    const isLong = to - from > 1.2 * space && from > top && to < bottom;
+    return isLong && at > own.x0 + 0.45 * space && at < own.x1 - 0.45 * space;
+  });
   const items: ContentItem[] = [];
+  const counted = new Map<ContentItem, ContentItem>();
+  const stems = uprights.flatMap((line) => stemOf(line, heads, space) ?? []);
+  const voices = staves.map((_, staff) => hasVoices(stems, staves, staff));
+  /** A beam or flag counts where its stem's head is, at any height; where it is drawn when its way tells a voice. */
+  const hung = (name: string, box: PointBox, slack: number, drawn = name): void => {
+    const stem = stemAt(box, stems, space);
+    const one = item(drawn, box, slack);
+    items.push(one);
+    if (stem === undefined || voices[staffAt(staves, stem.box[1])]!) return;
+    const x = box[0] + stem.box[0] - stem.at;
+    counted.set(one, item(name, [x, stem.box[1], x, stem.box[1]], ANY_HEIGHT));
+  };
+  const over: [boolean, boolean] = [false, false];
   for (const sign of signs) {
     const { box } = sign.ink;
     if (isCurve(sign, space)) {
@@ -58,24 +92,19 @@ function contentOf(
     }
     const own = barAt(middleY(sign));
     if (!isHere(middleX(sign), middleY(sign)) || isBeside(sign, own, system, space)) continue;
-    if (isBeam(sign, space)) items.push(item('beam', box, BEAM));
+    const slack = isNear(sign, system) ? 0 : CURVE;
+    if (isBeam(sign, space)) hung('beam', box, BEAM);
     else if (sign.ink.kind === 'shape' && !sign.ink.filled) continue;
-    else items.push(item(sign.ink.outline, box, isNear(sign, system) ? 0 : CURVE));
+    else if (flagOf(sign.name) !== '') hung(flagOf(sign.name), box, slack, sign.ink.outline);
+    else items.push(item(sign.ink.outline, box, slack));
   }
-  const { upright, across } = lines;
-  const [top, bottom] = [staves[0]!.lines[0]! - 7 * space, staves.at(-1)!.lines.at(-1)! + 7 * space];
-  for (const { at, from, to } of upright) {
-    const isLong = to - from > 1.2 * space && from > top && to < bottom;
-    const own = barAt((from + to) / 2);
-    if (
-      isLong &&
-      at > own.x0 + 0.45 * space &&
-      at < own.x1 - 0.45 * space &&
-      touches(at, from, to, heads, space)
-    )
-      items.push(item('stem', [at, from, at, to], BEAM));
+  for (const line of uprights) {
+    const stem = stemOf(line, heads, space);
+    if (stem === null) continue;
+    const isDrawn = voices[staffAt(staves, stem.box[1])]!;
+    items.push(item('stem', isDrawn ? [line.at, line.from, line.at, line.to] : stem.box, BEAM));
   }
-  for (const { at, from, to, thickness } of across)
+  for (const { at, from, to, thickness } of lines.across)
     if (
       isHere((from + to) / 2, at) &&
       at > top &&
@@ -83,7 +112,7 @@ function contentOf(
       thickness > 0.3 * space &&
       to - from < bar.x1 - bar.x0
     )
-      items.push(item('beam', [from, at, to, at], BEAM));
+      hung('beam', [from, at, to, at], BEAM);
   for (const word of words.filter((one) => isChord(one, staves[0]!.lines[0]!))) {
     const parts = [...inWords].flatMap(([{ ink }, of]): Letter[] =>
       of === word ? [{ text: '', look: ink.outline, box: ink.box }] : [],
@@ -98,21 +127,12 @@ function contentOf(
     }
   }
   return {
-    items: once(items),
+    items: once(items).map((one) => counted.get(one) ?? one),
     key,
     over,
     width: (bar.x1 - bar.x0) / space,
     ...(bar.edges && { apart: true as const }),
   };
-}
-
-/** A stem stands at the side of a head. */
-function touches(at: number, from: number, to: number, heads: readonly Sign[], space: number): boolean {
-  return heads.some(({ ink: { box } }) => {
-    const y = (box[1] + box[3]) / 2;
-    const side = Math.min(Math.abs(box[0] - at), Math.abs(box[2] - at));
-    return side < 0.3 * space && y > from - 0.8 * space && y < to + 0.8 * space;
-  });
 }
 
 /** A beam or slur that is filled and stroked counts once. */
@@ -154,13 +174,6 @@ function isNear(sign: Sign, { staves }: SystemInk): boolean {
   const { lines, space } = staves[staffAt(staves, middleY(sign))]!;
   const y = middleY(sign);
   return y > lines[0]! - 3 * space && y < lines.at(-1)! + 3 * space;
-}
-
-/** A slanted four-sided bar. */
-function isBeam({ ink, name }: Sign, space: number): boolean {
-  if (ink.kind !== 'shape' || !ink.filled || name !== '') return false;
-  const points = ink.rings[0]?.length ?? 0;
-  return ink.rings.length === 1 && points >= 8 && points <= 10 && ink.box[2] - ink.box[0] > 0.6 * space;
 }
 
 /** A tie or slur: wide, and thin for its width. */

@@ -1,4 +1,5 @@
 import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
+import { isBeam } from './stems.ts';
 import type { Sign } from './things.ts';
 import { middleX, middleY, type SystemInk } from './written.ts';
 
@@ -91,12 +92,10 @@ function tailsOf({ x, from, to }: Stem, { signs, lines }: SystemInk, space: numb
       /^flag/.test(name) && Math.abs(box[0] - x) < AT * space && touches((box[1] + box[3]) / 2),
   );
   if (flag) return /16|[ud]4/.test(flag.name) ? 2 : /32|[ud]5/.test(flag.name) ? 3 : 1;
-  const leaning = signs.filter(({ ink, name }) => {
-    const [x0, , x1] = ink.box;
-    const corners = ink.rings[0]?.length ?? 0;
-    const isBeam = ink.kind === 'shape' && ink.filled && name === '' && ink.rings.length === 1;
-    const spans = x0 < x + AT * space && x1 > x - AT * space && x1 - x0 > 0.6 * space;
-    return isBeam && corners >= 8 && corners <= 10 && spans && touches(heightAt(ink.rings[0]!, x));
+  const leaning = signs.filter((sign) => {
+    const [x0, , x1] = sign.ink.box;
+    const spans = x0 < x + AT * space && x1 > x - AT * space;
+    return spans && isBeam(sign, space) && touches(heightAt(sign.ink.rings[0]!, x));
   });
   const level = lines.across.filter(
     (line) =>

@@ -26,6 +26,6 @@ export function seenLines(
     const stroke = parts.strokes.find(({ x0, x1 }) => x > x0 - SAME * space && x < x1 + SAME * space);
     const boundary = boundaries.find(({ x0, x1 }) => x > x0 - SAME * space && x < x1 + SAME * space);
     const line = { x: place(stroke && boundary ? boundary.x : x), look: lookOf(traits) };
-    return stroke && boundary ? { ...line, kind: boundary.kind, sure: boundary.sure } : line;
+    return stroke && boundary ? { ...line, kind: boundary.kind } : line;
   });
 }

@@ -1,0 +1,70 @@
+/** Stems, flags and beams by the heads that they hang on: which way they go says nothing of the music. */
+import { staffAt } from '../bars/bars.ts';
+import type { PointBox, StaffParts } from '../types.ts';
+import type { Straight } from './straight.ts';
+import type { Sign } from './things.ts';
+import { middleX, middleY } from './written.ts';
+
+/** All in spaces: a stem stands so near to its head's side, and goes so far past its middle; a beam or flag ends so near to its stem. */
+const SIDE = 0.3;
+const PAST = 0.8;
+const AT = 0.35;
+/** An end of a beam leans less than this. */
+const UPRIGHT = 0.15;
+/** Heads of two voices that sound together stand so close; the next note's is further off by its own width. */
+const TOGETHER = 1.1;
+
+export interface Stem {
+  /** Where it is drawn. */
+  readonly at: number;
+  /** Around the middles of its heads: where it counts. */
+  readonly box: PointBox;
+}
+
+/** A line as a stem of one of these heads; null when it touches none. */
+export function stemOf({ at, from, to }: Straight, heads: readonly Sign[], space: number): Stem | null {
+  const own = heads.filter((head) => {
+    const { box } = head.ink;
+    const y = middleY(head);
+    const side = Math.min(Math.abs(box[0] - at), Math.abs(box[2] - at));
+    return side < SIDE * space && y > from - PAST * space && y < to + PAST * space;
+  });
+  if (own.length === 0) return null;
+  const ys = own.map(middleY);
+  const x = Math.min(...own.map(middleX));
+  return { at, box: [x, Math.min(...ys), x, Math.max(...ys)] };
+}
+
+/** Where two voices stand on one staff, the way of a stem tells which voice a note belongs to. */
+export function hasVoices(stems: readonly Stem[], staves: readonly StaffParts[], staff: number): boolean {
+  const xs = stems
+    .filter(({ box }) => staffAt(staves, (box[1] + box[3]) / 2) === staff)
+    .map(({ box }) => box[0])
+    .sort((a, b) => a - b);
+  return xs.some((x, i) => x - (xs[i - 1] ?? -Infinity) < TOGETHER * staves[staff]!.space);
+}
+
+/** The stem that a beam or flag ends at; undefined when there is none. */
+export const stemAt = (box: PointBox, stems: readonly Stem[], space: number): Stem | undefined =>
+  stems.find(({ at }) => Math.abs(at - box[0]) < AT * space) ??
+  stems.find(({ at }) => Math.abs(at - box[2]) < AT * space);
+
+/** The length that a flag says, whichever way it hangs; empty when it is no flag. */
+export function flagOf(name: string): string {
+  const length = /^flag(\d+)/.exec(name)?.[1] ?? /^flags\.[ud](\d)/.exec(name)?.[1];
+  return length === undefined ? '' : `flag ${length}`;
+}
+
+/** A slanted bar: four-sided, its ends upright. */
+export function isBeam({ ink, name }: Sign, space: number): boolean {
+  if (ink.kind !== 'shape' || !ink.filled || name !== '' || ink.rings.length !== 1) return false;
+  const [x0, , x1] = ink.box;
+  const points = ink.rings[0]!;
+  const isEnd = (x: number) => Math.min(x - x0, x1 - x) < UPRIGHT * space;
+  return (
+    points.length >= 8 &&
+    points.length <= 10 &&
+    x1 - x0 > 0.6 * space &&
+    points.every((x, i) => i % 2 === 1 || isEnd(x))
+  );
+}
