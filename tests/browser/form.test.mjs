@@ -29,6 +29,29 @@ describe.each(briefly('chromium'))('the form in %s', (name) => {
   });
   afterAll(() => driver?.close());
 
+  test('choruses, and a section that sounds in one of them alone', async () => {
+    const choruses = async (count) => {
+      const field = await page.waitForSelector('.marks-row input[aria-description]');
+      await field.click({ count: 3 });
+      await page.keyboard.type(count);
+      await page.keyboard.press('Tab');
+    };
+    await choruses('2');
+    await becomes(() => letters(page), 'A A B A A A B A', 'the form twice');
+    await byKey(page, '.form-letters button:nth-child(3)');
+    const when = '.marks-row select:has(option[value="first-chorus"])';
+    await page.waitForSelector(when);
+    await page.select(when, 'first-chorus');
+    await becomes(() => letters(page), 'A A B A A A A', 'B in the first chorus alone');
+    await page.select(when, 'last-chorus');
+    await becomes(() => letters(page), 'A A A A A B A', 'B in the last chorus alone');
+    await page.select(when, '');
+    await choruses('many');
+    await becomes(() => letters(page), 'A A B A A A B A', 'what is no number is put back');
+    await choruses('1');
+    await becomes(() => letters(page), 'A A B A', 'the form as it was');
+  });
+
   test('D.C. al Fine is told by keys alone, and shown along the rope', async () => {
     await byKey(page, '.form-letters button:nth-child(4)');
     const chosen = () =>
@@ -55,6 +78,19 @@ describe.each(briefly('chromium'))('the form in %s', (name) => {
     await becomes(() => letters(page), 'A A B A A', 'to the Fine');
     const label = await page.$eval('[data-current]', (bar) => bar.getAttribute('aria-label'));
     expect(label).toContain('Fine');
+  });
+
+  test('how a sign is read can be switched, and back', async () => {
+    const places = () => page.$$eval('.marks-places button', (all) => all.length);
+    await page.click('.marks-ways summary');
+    const fine = '.marks-ways label:nth-of-type(4) input';
+    await page.click(fine);
+    // The Fine ends the tune the first time: one section is left, and no rope.
+    await becomes(() => letters(page), '', 'to the Fine at once');
+    expect(await places()).toBe(0);
+    await page.click(fine);
+    await becomes(() => letters(page), 'A A B A A', 'to the Fine after the D.C.');
+    await page.click('.marks-ways summary');
   });
 
   test('any place of the route is reached from the rope', async () => {

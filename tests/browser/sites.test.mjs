@@ -2,7 +2,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { hashOf } from './drive/charts.mjs';
 import { checkAxe } from './drive/axe.mjs';
-import { addressOf, browsers, linesOf, press, start, until } from './drive/index.mjs';
+import { addressOf, browsers, chooseInMenu, linesOf, pageThat, press, start, until } from './drive/index.mjs';
 import { openSources } from './drive/sources.mjs';
 import { openTunes, typeAddress } from './drive/tunes.mjs';
 
@@ -110,6 +110,40 @@ describe.each(browsers)('sites that were granted, %s', (name) => {
     await onStand(page, 'endings');
     expect(await granted(page)).toEqual([pattern]);
     await page.close();
+  });
+
+  // Firefox asks by itself.
+  test.runIf(name === 'chromium')('the menu of a link asks before the site is read again', async () => {
+    // As after the browser has given again by itself what the player took back: no machine can press its menu.
+    const before = await openTunes(driver);
+    await before.evaluate(
+      (taken) =>
+        new Promise((done, fail) => {
+          const opening = indexedDB.open('holdfast');
+          opening.onerror = () => fail(opening.error);
+          opening.onsuccess = () => {
+            const settings = opening.result.transaction('settings', 'readwrite').objectStore('settings');
+            settings.get('settings').onsuccess = ({ target }) =>
+              settings.put({ ...target.result, takenBack: [taken] }, 'settings');
+            settings.transaction.oncomplete = () => done(opening.result.close());
+          };
+        }),
+      pattern,
+    );
+    expect(await granted(before)).toEqual([pattern]);
+    await before.close();
+    const tab = await driver.browser.newPage();
+    await tab.setContent(`<a id="chart" href="${site.address}/plain/endings.pdf">a chart</a>`);
+    await chooseInMenu(driver, tab, '#chart');
+    const page = await pageThat(driver, (at) => at.startsWith('/tunes/'), 'the tunes are open');
+    await page.waitForSelector('.line.again');
+    expect(await page.$eval('.line.again', ({ textContent }) => textContent)).toContain('took back');
+    expect(await granted(page)).toEqual([]);
+    await page.click('.line.again button.first');
+    await onStand(page, 'endings');
+    expect(await granted(page)).toEqual([pattern]);
+    await page.close();
+    await tab.close();
   });
 
   // Firefox hands no file over, so there is nothing to grant.
