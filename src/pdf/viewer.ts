@@ -22,8 +22,6 @@ export interface Viewer {
   scale(): number;
   /** `delay`: ms to stretch the old drawing for before the page is drawn anew, while a gesture lasts. */
   setScale(scale: number, delay?: number): void;
-  /** Clockwise degrees (also in data-turn of the scroller) on top of each page's own rotation: 0, 90, 180, 270. */
-  setRotation(degrees: number): void;
   /** Gives every page its own size, as soon as all are known. */
   placeAll(): Promise<void>;
   /** Brings a page (from 0) to the top of the window. */
@@ -117,7 +115,6 @@ export async function showPdf(
     };
     eventBus.on('pagesinit', begin, { once: true });
   });
-  scroller.dataset.turn = '0';
   viewer.setDocument(file.document);
   await laidOut;
   for (const index of file.pages.keys()) onWholePixels(viewer.getPageView(index) as PageView);
@@ -128,10 +125,6 @@ export async function showPdf(
     setScale: (next, delay) => {
       if (delay === undefined) viewer.currentScale = next;
       else viewer.updateScale({ scaleFactor: next / viewer.currentScale, drawingDelay: delay });
-    },
-    setRotation: (degrees) => {
-      scroller.dataset.turn = String(degrees);
-      viewer.pagesRotation = degrees;
     },
     placeAll: async () => {
       const known = await file.sized();

@@ -34,8 +34,6 @@ export interface StandView {
   readonly scale: ReadonlySignal<number>;
   /** The window on the pages, CSS px. */
   readonly room: ReadonlySignal<{ readonly width: number; readonly height: number }>;
-  /** Extra rotation of the view, clockwise degrees. */
-  readonly turn: ReadonlySignal<number>;
   /** Draws `overlay(page)` on every page present, in an element whose own size is the page's: children are placed in %. */
   setOverlay(overlay: (page: number) => VNode | null): void;
   /** Draw the overlays again now (signals read in an overlay do so by themselves). */
@@ -56,8 +54,6 @@ export interface StandView {
   setLook(choice: LookChoice): void;
   /** Lays something over the pages, as large as the window on them; null takes it away. */
   setFront(front: VNode | null): void;
-  /** Extra rotation of the view, clockwise degrees: 0, 90, 180, 270. */
-  rotate(degrees: number): void;
   dispose(): void;
 }
 

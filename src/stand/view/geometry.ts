@@ -1,6 +1,4 @@
-import type { PageBox, PlacedBox, Turn } from '../../core/chart/types.ts';
-
-export type { Turn };
+import type { PageBox, PlacedBox } from '../../core/chart/types.ts';
 
 /** Where things lie, in CSS px: of the scrolled content, or of the window on it. */
 export interface Rect {
@@ -26,48 +24,13 @@ export const PAGE_GAP = 10;
 export const LEAST = 0.25;
 export const MOST = 8;
 
-export const turnOf = (degrees: number): Turn => (((((degrees / 90) % 4) + 4) % 4) * 90) as Turn;
-
 export const clampScale = (scale: number): number => Math.min(MOST, Math.max(LEAST, scale));
 
-/** A size as seen after a turn. */
-export const turnedSize = ({ width, height }: Size, turn: Turn): Size =>
-  turn % 180 === 0 ? { width, height } : { width: height, height: width };
-
-/** A box of the page as it lies on the turned page; fractions in, fractions out. */
-export function turnBox([x0, y0, x1, y1]: PageBox, turn: Turn): PageBox {
-  switch (turn) {
-    case 0:
-      return [x0, y0, x1, y1];
-    case 90:
-      return [1 - y1, x0, 1 - y0, x1];
-    case 180:
-      return [1 - x1, 1 - y1, 1 - x0, 1 - y0];
-    case 270:
-      return [y0, 1 - x1, y1, 1 - x0];
-  }
-}
-
-/** A point of the turned page, back on the page; fractions in, fractions out. */
-export function turnBack(x: number, y: number, turn: Turn): readonly [x: number, y: number] {
-  switch (turn) {
-    case 0:
-      return [x, y];
-    case 90:
-      return [y, 1 - x];
-    case 180:
-      return [1 - x, 1 - y];
-    case 270:
-      return [1 - y, x];
-  }
-}
-
 /** Where the pages lie when they are stacked at a scale, centred on the widest; left 0 is its edge. */
-export function stack(sizes: readonly Size[], turn: Turn, scale: number): Rect[] {
-  const turned = sizes.map((size) => turnedSize(size, turn));
-  const widest = Math.max(...turned.map((size) => size.width)) * scale;
+export function stack(sizes: readonly Size[], scale: number): Rect[] {
+  const widest = Math.max(...sizes.map((size) => size.width)) * scale;
   let top = 0;
-  return turned.map(({ width, height }) => {
+  return sizes.map(({ width, height }) => {
     const left = (widest - width * scale) / 2;
     const rect = { left, top, right: left + width * scale, bottom: top + height * scale };
     top = rect.bottom + PAGE_GAP;
@@ -76,8 +39,7 @@ export function stack(sizes: readonly Size[], turn: Turn, scale: number): Rect[]
 }
 
 /** A box of a page in the px of where that page lies. */
-export function within(page: Rect, box: PageBox, turn: Turn): Rect {
-  const [x0, y0, x1, y1] = turnBox(box, turn);
+export function within(page: Rect, [x0, y0, x1, y1]: PageBox): Rect {
   const [width, height] = [page.right - page.left, page.bottom - page.top];
   return {
     left: page.left + x0 * width,
@@ -95,9 +57,9 @@ export const around = (rects: readonly Rect[]): Rect => ({
 });
 
 /** The largest scale at which these boxes together fit into `room`, unclamped. */
-export function fitting(boxes: readonly PlacedBox[], sizes: readonly Size[], turn: Turn, room: Size): number {
-  const pages = stack(sizes, turn, 1);
-  const all = around(boxes.map((box) => within(pages[box.page]!, box.reach, turn)));
+export function fitting(boxes: readonly PlacedBox[], sizes: readonly Size[], room: Size): number {
+  const pages = stack(sizes, 1);
+  const all = around(boxes.map((box) => within(pages[box.page]!, box.reach)));
   // Gaps between pages do not grow with the scale, so they come off the room.
   const first = Math.min(...boxes.map((box) => box.page));
   const last = Math.max(...boxes.map((box) => box.page));
@@ -115,23 +77,22 @@ const WORTH_SHRINKING = 0.75;
 export function framing(
   boxes: readonly PlacedBox[],
   sizes: readonly Size[],
-  turn: Turn,
   room: Size,
   most = MOST,
   least = 0,
 ): { scale: number; count: number } {
   const limit = (scale: number) => clampScale(Math.min(scale, most));
-  const pages = stack(sizes, turn, 1);
-  const rects = boxes.map((box) => within(pages[box.page]!, box.reach, turn));
+  const pages = stack(sizes, 1);
+  const rects = boxes.map((box) => within(pages[box.page]!, box.reach));
   // The widest and the highest: at this scale every single box fits, and so does each whole line.
   const across = around(rects);
   const high = Math.max(...rects.map((rect) => rect.bottom - rect.top));
   const alone = limit(Math.min(room.width / (across.right - across.left), room.height / high));
-  const all = limit(fitting(boxes, sizes, turn, room));
+  const all = limit(fitting(boxes, sizes, room));
   if (all >= Math.max(alone * WORTH_SHRINKING, Math.min(least, alone)))
     return { scale: all, count: boxes.length };
   let count = 1;
-  while (count < boxes.length && fitting(boxes.slice(0, count + 1), sizes, turn, room) >= alone) count++;
+  while (count < boxes.length && fitting(boxes.slice(0, count + 1), sizes, room) >= alone) count++;
   return { scale: alone, count };
 }
 

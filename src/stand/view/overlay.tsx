@@ -13,9 +13,8 @@ function Leaf({ draw, page }: { draw: (page: number) => VNode | null; page: numb
 }
 
 /**
- * Each page gets a sheet (the page as it is seen, turned or not) with a leaf in it, whose size is that of the
- * unturned page and which one affine transform lays on the sheet (view.css). pdf.js throws foreign children
- * away when it redraws or evicts a page: they are put back in the same task, before anything is painted.
+ * Each page gets a sheet with a leaf in it, as large as the page (view.css). pdf.js throws foreign children away
+ * when it redraws or evicts a page: they are put back in the same task, before anything is painted.
  */
 export function layOverlays(pages: readonly HTMLElement[], scroller: HTMLElement): Overlays {
   let overlay: ((page: number) => VNode | null) | null = null;

@@ -1,6 +1,6 @@
 import type { PlacedBox } from '../../core/chart/types.ts';
 import type { PagePoint } from '../mode.ts';
-import { turnBack, within, type Rect, type Turn } from './geometry.ts';
+import { within, type Rect } from './geometry.ts';
 
 /** Where pages and boxes lie now, as the browser has laid them out. */
 export interface Places {
@@ -15,14 +15,14 @@ export interface Places {
   readonly centre: () => { readonly x: number; readonly y: number };
 }
 
-export function placesOf(scroller: HTMLElement, pages: readonly HTMLElement[], turn: () => Turn): Places {
+export function placesOf(scroller: HTMLElement, pages: readonly HTMLElement[]): Places {
   const onScreen = (page: number): Rect => pages[page]!.getBoundingClientRect();
   return {
     onScreen,
     inContent: (box) => {
       const frame = scroller.getBoundingClientRect();
       const [dx, dy] = [scroller.scrollLeft - frame.left, scroller.scrollTop - frame.top];
-      const { left, top, right, bottom } = within(onScreen(box.page), box.reach, turn());
+      const { left, top, right, bottom } = within(onScreen(box.page), box.reach);
       return { left: left + dx, top: top + dy, right: right + dx, bottom: bottom + dy };
     },
     nearest: (x, y) => {
@@ -35,8 +35,7 @@ export function placesOf(scroller: HTMLElement, pages: readonly HTMLElement[], t
     },
     point: (page, x, y) => {
       const { left, top, right, bottom } = onScreen(page);
-      const [fx, fy] = turnBack((x - left) / (right - left), (y - top) / (bottom - top), turn());
-      return { page, x: fx, y: fy };
+      return { page, x: (x - left) / (right - left), y: (y - top) / (bottom - top) };
     },
     centre: () => {
       const { left, top } = scroller.getBoundingClientRect();

@@ -7,8 +7,8 @@ import { ENGRAVED, levelsOf, type Levels } from '../../pdf/levels.ts';
 import type { PdfFile } from '../../pdf/open.ts';
 import { showPdf, type PageDrawn } from '../../pdf/viewer.ts';
 import type { FrameOptions, StandView } from '../mode.ts';
-import { around, clampScale, following, framing, turnedSize, turnOf, within } from './geometry.ts';
-import type { Point, Turn } from './geometry.ts';
+import { around, clampScale, following, framing, within } from './geometry.ts';
+import type { Point } from './geometry.ts';
 import { listenGestures } from './gestures.ts';
 import { printedBoxOf } from './margins.ts';
 import { layOverlays, type Overlays } from './overlay.tsx';
@@ -71,10 +71,8 @@ export async function createView(
   container.append(looks.element, scroller, front);
   const room = signal(sizeOf(scroller));
 
-  let turn: Turn = 0;
-  const turned = signal<number>(0);
   const fitScale = (what: 'width' | 'page', page: number) => {
-    const { width, height } = turnedSize(sizes[page]!, turn);
+    const { width, height } = sizes[page]!;
     const across = scroller.clientWidth / width;
     return clampScale(what === 'width' ? across : Math.min(across, scroller.clientHeight / height));
   };
@@ -115,7 +113,7 @@ export async function createView(
   const viewer = await showPdf(scroller, file, { scale: firstScale(), first, onDrawn, onStuck });
   /** Laid when the page has been seen: they cost a book of hundreds a layout of their own. */
   let overlays: Overlays | null = null;
-  const places = placesOf(scroller, viewer.pages, () => turn);
+  const places = placesOf(scroller, viewer.pages);
   const scale = signal(viewer.scale());
 
   /** What was last asked for, to be done again when the window changes; null once the player moved the page. */
@@ -150,7 +148,7 @@ export async function createView(
     const { page } = places.nearest(x, y);
     const held = places.point(page, x, y);
     applyScale(next, delay);
-    const { left, top } = within(places.onScreen(page), [held.x, held.y, held.x, held.y], turn);
+    const { left, top } = within(places.onScreen(page), [held.x, held.y, held.x, held.y]);
     scroller.scrollBy({ left: left - x, top: top - y, behavior: 'instant' });
   };
   const scrollTo = (target: Point, smooth: boolean) => {
@@ -165,7 +163,7 @@ export async function createView(
       width: Math.max(1, scroller.clientWidth - 2 * margin),
       height: Math.max(1, scroller.clientHeight - 2 * margin),
     };
-    const { scale: next, count } = framing(boxes, sizes, turn, inside, maxScale, leastScale);
+    const { scale: next, count } = framing(boxes, sizes, inside, maxScale, leastScale);
     const same = Math.abs(next - viewer.scale()) < 1e-3;
     if (!same) applyScale(next);
     const all = around(boxes.slice(0, count).map(places.inContent));
@@ -266,7 +264,6 @@ export async function createView(
     sizes,
     scale,
     room,
-    turn: turned,
     setOverlay: (overlay) => laid.draw(overlay),
     redraw: () => laid.redraw(),
     toPage: (x, y, near = 0) => {
@@ -299,12 +296,6 @@ export async function createView(
       };
       keep(typeof to === 'number' ? null : zoom);
       zoom();
-    },
-    rotate: (degrees) => {
-      turn = turnOf(degrees);
-      viewer.setRotation(turn);
-      turned.value = turn;
-      again();
     },
     cut: async (page, area, density, stop) => {
       if (leftOut.has(page)) throw new TooSlow();

@@ -5,7 +5,8 @@ import { join } from 'node:path';
 import { PNG } from 'pngjs';
 import type { Browser, Page } from 'puppeteer-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { draw, shapes, type Drawn } from './charts.ts';
+import type { Turn } from '../../../src/core/chart/types.ts';
+import { draw, shapes, turnBox, type Drawn } from './charts.ts';
 import { launch, serveHarness, settled, type BrowserName } from './harness.ts';
 import { edgesOf, worstEdge, type Edges } from './measure.ts';
 
@@ -60,14 +61,14 @@ describe.each((process.env.HOLDFAST_ALIGN ?? 'chromium').split(',') as BrowserNa
     await browser.close();
   });
 
-  async function openAt(deviceScaleFactor: number, chart: string) {
+  async function openAt(deviceScaleFactor: number, chart: string, turn: Turn = 0) {
     if (density !== deviceScaleFactor) {
       density = deviceScaleFactor;
       await page.setViewport({ ...VIEW, deviceScaleFactor });
     }
     await page.goto(server.address);
     await page.waitForSelector('html[data-state=ready]');
-    const opened = await page.evaluate((url) => harness.open(url), `/pdf/${chart}`);
+    const opened = await page.evaluate((url, by) => harness.open(url, by), `/pdf/${chart}`, turn);
     expect(opened.error).toBeNull();
     return opened;
   }
@@ -131,8 +132,8 @@ describe.each((process.env.HOLDFAST_ALIGN ?? 'chromium').split(',') as BrowserNa
     return marks.length;
   }
 
-  async function compareAt(chart: Drawn, zoom: number, turn: number, pageIndex = 0) {
-    const what = `${chart.name}, ${zoom} %, view turned ${turn}, ${density} px a CSS px`;
+  async function compareAt(chart: Drawn, zoom: number, turn: Turn, pageIndex = 0) {
+    const what = `${chart.name}, ${zoom} %, turned ${turn}, ${density} px a CSS px`;
     await page.evaluate((scale) => harness.view().zoomTo(scale), zoom / 100);
     await page.evaluate((boxes) => harness.marks(boxes), chart.boxes);
     if (zoom <= 100) {
@@ -151,11 +152,13 @@ describe.each((process.env.HOLDFAST_ALIGN ?? 'chromium').split(',') as BrowserNa
     'at %i device px a CSS px',
     (ratio) => {
       test.each(shapes.filter((shape) => !shape.pages).map((shape) => shape.name))('%s', async (chart) => {
-        const turns = chart === 'plain' || chart === 'cropped' ? [0, 90, 180, 270] : [0];
-        await openAt(ratio, chart);
+        const turns =
+          chart === 'plain' || chart === 'cropped' ? ([0, 90, 180, 270] as const) : ([0] as const);
+        const drawn = charts.get(chart)!;
         for (const turn of turns) {
-          await page.evaluate((degrees) => harness.view().rotate(degrees), turn);
-          for (const zoom of ZOOMS) await compareAt(charts.get(chart)!, zoom, turn);
+          await openAt(ratio, chart, turn);
+          const turned = { ...drawn, boxes: drawn.boxes.map((box) => turnBox(box, turn)) };
+          for (const zoom of ZOOMS) await compareAt(turned, zoom, turn);
         }
       });
     },

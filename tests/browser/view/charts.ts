@@ -1,11 +1,25 @@
 import { degrees, PDFDocument, PDFName, PDFNumber, rgb } from 'pdf-lib';
-import type { PageBox } from '../../../src/core/chart/types.ts';
+import type { PageBox, Turn } from '../../../src/core/chart/types.ts';
 
 export interface Drawn {
   readonly name: string;
   readonly bytes: Uint8Array;
   /** As the page is seen: fractions of the crop box after /Rotate. */
   readonly boxes: readonly PageBox[];
+}
+
+/** A box of the page as it lies on the page turned clockwise; fractions in, fractions out. */
+export function turnBox([x0, y0, x1, y1]: PageBox, turn: Turn): PageBox {
+  switch (turn) {
+    case 0:
+      return [x0, y0, x1, y1];
+    case 90:
+      return [1 - y1, x0, 1 - y0, x1];
+    case 180:
+      return [1 - x1, 1 - y1, 1 - x0, 1 - y0];
+    case 270:
+      return [y0, 1 - x1, y1, 1 - x0];
+  }
 }
 
 interface Shape {

@@ -73,8 +73,7 @@ export function createLarge(
   const wanted = computed<LargeSpan | null>(() => {
     const key = shownSpan.value;
     const { plan, step } = state.peek();
-    // A page that was turned by hand has its bars upright on it: it is shown as it is.
-    if (key === null || !plan || !step || showing.value !== 'auto' || view.turn.value !== 0) return null;
+    if (key === null || !plan || !step || showing.value !== 'auto') return null;
     if (view.room.value.width <= 2 * MARGIN.width) return null;
     const setting = settingFor(plan.plan, step);
     const place = (bar: number) => placeOf(plan.plan, step.from, bar);

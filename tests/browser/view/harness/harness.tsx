@@ -1,4 +1,4 @@
-import type { PageBox } from '../../../../src/core/chart/types.ts';
+import type { PageBox, Turn } from '../../../../src/core/chart/types.ts';
 import { openPdf, type PdfFile } from '../../../../src/pdf/open.ts';
 import { thumb } from '../../../../src/pdf/thumb.ts';
 import type { StandView } from '../../../../src/stand/mode.ts';
@@ -9,14 +9,14 @@ let file: PdfFile | null = null;
 let view: StandView | null = null;
 
 const harness = {
-  /** Opens the bytes at an address; gives sizes, or the name of what is wrong. */
-  async open(address: string) {
+  /** Opens the bytes at an address, their pages turned; gives sizes, or the name of what is wrong. */
+  async open(address: string, turn: Turn = 0) {
     view?.dispose();
     await file?.destroy();
     view = file = null;
     const bytes = await (await fetch(address)).blob();
     try {
-      file = await openPdf(bytes);
+      file = await openPdf(bytes, { turn: () => turn });
     } catch (error) {
       return { error: (error as Error).name };
     }
