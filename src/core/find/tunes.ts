@@ -5,7 +5,7 @@ import type { FoundPage, FoundSign } from './types.ts';
 export interface PageBrief {
   /** From 0. */
   readonly page: number;
-  /** Its lines of music: how many bars, the bar line at the end, and whether a meter stands at the beginning. */
+  /** Its lines of music: how many bars but pickups, the bar line at the end, and whether a meter is there. */
   readonly lines: readonly { readonly bars: number; readonly right: string; readonly meter: boolean }[];
   /** Titles over its lines, by the line's index. */
   readonly titles: readonly { readonly line: number; readonly text: string }[];
@@ -44,7 +44,7 @@ export const titleOver = (signs: readonly FoundSign[], firstBar: number): FoundS
 
 export function briefOf({ page, systems, signs }: FoundPage): PageBrief {
   const lines = systems.map(({ bars }) => ({
-    bars: bars.filter(({ continues }) => !continues).length,
+    bars: bars.filter(({ continues, pickup }) => !continues && !pickup).length,
     right: bars.at(-1)?.right ?? 'none',
     meter: bars[0]?.meter !== undefined,
   }));

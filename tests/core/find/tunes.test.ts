@@ -4,6 +4,7 @@ import { expect, it } from 'vitest';
 import { titleOf, wholeChart } from '../../../src/core/find/chart/index.ts';
 import { tunesOf, wholeFile } from '../../../src/core/find/chart/tunes.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
+import { briefOf, tunesOn } from '../../../src/core/find/tunes.ts';
 import type { FoundPage } from '../../../src/core/find/types.ts';
 import { openInk } from '../../../src/pdf/node.ts';
 import { columnsOf, sheetOf, sheetsOf } from '../../sheet.ts';
@@ -26,6 +27,8 @@ it('tells the tunes on one sheet apart by title, meter and the end of the tune b
   const bars = tunes.map((tune) => tune.flatMap(({ systems }) => systems.flatMap((system) => system.bars)));
   // The waltz has a pickup.
   expect(bars.map(({ length }) => length)).toEqual([8, 17, 8]);
+  // A pickup is no bar of the list's count.
+  expect(tunesOn(pages.map(briefOf)).map((tune) => tune.bars)).toEqual([8, 16, 8]);
   // Every sign still points at its own bar.
   for (const [t, tune] of tunes.entries())
     for (const { kind, bar, box } of tune[0]!.signs)
