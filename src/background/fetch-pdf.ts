@@ -1,6 +1,7 @@
 import { fileNameOf, isPdf } from '../core/chart/naming.ts';
 import type { Progress } from '../host/messages.ts';
 import { ChartProblem } from '../host/problem.ts';
+import { LARGEST_FILE } from '../store/intake.ts';
 
 export interface Fetched {
   readonly file: Blob;
@@ -18,8 +19,6 @@ export interface FetchOptions {
 
 /** A site that sends nothing for so long has given up, ms. */
 const SILENCE = 30_000;
-/** What is larger is not read to its end, bytes: it is held in memory more than once on its way to the page. */
-const LARGEST = 512 * 2 ** 20;
 
 /** Resolves as `work` does; rejects and aborts when it takes too long. */
 async function soon<T>(work: Promise<T>, abort: AbortController, late: () => ChartProblem): Promise<T> {
@@ -94,7 +93,7 @@ async function readPdf(
       await checkHead();
       known = true;
     }
-    if (size > LARGEST) throw new ChartProblem('too-large', name);
+    if (size > LARGEST_FILE) throw new ChartProblem('too-large', name);
   }
   if (size === 0) throw new ChartProblem('empty', name);
   if (!known) await checkHead();

@@ -1,4 +1,5 @@
 import { fileNameOf, isPdf, pageAsked } from '../core/chart/naming.ts';
+import { headOf } from '../host/head.ts';
 import { pageParams, pageUrl, standParams } from '../host/pages.ts';
 import { asProblem, ChartProblem, problemParams } from '../host/problem.ts';
 import { openStore } from '../store/index.ts';
@@ -10,9 +11,7 @@ async function bringIn(address: string): Promise<string> {
   if (!response) throw new ChartProblem('file-tab-off', fileNameOf(address, null));
   const name = fileNameOf(address, null);
   const file = await response.blob();
-  if (file.size === 0) throw new ChartProblem('empty', name);
-  if (!isPdf(new Uint8Array(await file.slice(0, 1024).arrayBuffer())))
-    throw new ChartProblem('not-pdf', name);
+  if (!isPdf(await headOf(file, name))) throw new ChartProblem('not-pdf', name);
   return takeIn(await openStore(), file, { name, url: address });
 }
 

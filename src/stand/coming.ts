@@ -6,14 +6,11 @@ import type { Folded } from '../core/log/fold.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
 import { asProblem, problemParams } from '../host/problem.ts';
-import { takeIn } from '../store/intake.ts';
+import { LARGEST_FILE, takeIn } from '../store/intake.ts';
 import type { Store } from '../store/types.ts';
 import { bytesOf, knownChart, openChart, type OpenChart } from './chart.ts';
 import type { Memory } from './opening.ts';
 import { CannotOpen } from './problems.ts';
-
-/** A larger file is not read, bytes: it is held in memory more than once on its way to the page. */
-const LARGEST_FILE = 512 * 2 ** 20;
 
 /** What is on its way to the stand: the PDF's bytes, and the chart, which may take longer. */
 export interface Coming {

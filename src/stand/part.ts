@@ -3,8 +3,9 @@ import { contradictionOf, defaultNumbers, planOf, routeFrom } from '../core/char
 import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
 import { turnOf, withTurn } from '../core/chart/turn.ts';
-import type { Marks } from '../core/chart/types.ts';
+import type { Marks, Turn } from '../core/chart/types.ts';
 import { tunesOf } from '../core/find/chart/tunes.ts';
+import type { ChartKey } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
@@ -32,26 +33,34 @@ export function searchedFrom(params: URLSearchParams, pages: number): number {
   return pages > BOOK && params.has('page') ? Math.min(Number(params.get('page')), pages) - 1 : 0;
 }
 
+/** A chart with its marks. */
+interface Marked {
+  readonly key: ChartKey;
+  readonly marks: Marks;
+}
+
+/** The other marked charts of a chart's file. Places on pages that lie otherwise cannot be compared: they are left out. */
+async function othersOf(store: Store, chart: OpenChart, turn: Turn): Promise<Marked[]> {
+  const { document } = chart.state.peek();
+  const others = (await store.cards()).filter(
+    (card) => card.document === document && card.chart !== chart.key && !card.removed && card.marks !== null,
+  );
+  const states = await Promise.all(others.map((card) => store.state(card.chart, new Date().toISOString())));
+  return states.flatMap((state) =>
+    state?.marks && turnOf(state.marks.marks) === turn
+      ? [{ key: state.chart, marks: state.marks.marks }]
+      : [],
+  );
+}
+
 /**
  * What was found without the lines that another chart of the same file has already; null when none is left. The
  * chart of the whole file keeps nothing from a part of it: all lines are its own at first.
  */
 async function withoutOthers(store: Store, chart: OpenChart, found: Marks): Promise<Marks | null> {
   const { document } = chart.state.peek();
-  const others = (await store.cards()).filter(
-    (card) =>
-      card.document === document &&
-      card.chart !== document &&
-      card.chart !== chart.key &&
-      !card.removed &&
-      card.marks !== null,
-  );
-  const states = await Promise.all(others.map((card) => store.state(card.chart, new Date().toISOString())));
-  const taken = states
-    .flatMap((state) => state?.marks?.marks ?? [])
-    // Places on pages that lie otherwise cannot be compared.
-    .filter((marks) => turnOf(marks) === turnOf(found))
-    .flatMap(({ systems }) => systems);
+  const others = await othersOf(store, chart, turnOf(found));
+  const taken = others.filter(({ key }) => key !== document).flatMap(({ marks }) => marks.systems);
   const lines = found.systems.filter((line) => taken.some((other) => overlaps(line, other)));
   const { rest } = takeOut(
     found,
@@ -127,16 +136,9 @@ export async function openTune(
   const isHere =
     here.length > 0 && here.every((line) => marks.systems.some((other) => overlaps(line, other)));
   if (isHere) return;
-  const parts = (await store.cards()).filter(
-    (card) => card.document === document && card.chart !== chart.key && !card.removed && card.marks !== null,
-  );
-  const states = await Promise.all(parts.map((card) => store.state(card.chart, new Date().toISOString())));
-  const there = states.find(
-    (state) =>
-      turnOf(state?.marks?.marks) === turnOf(marks) &&
-      state?.marks?.marks.systems.some((line) => overlaps(line, first)),
-  );
-  const key = there?.chart ?? crypto.randomUUID();
+  const others = await othersOf(store, chart, turnOf(marks));
+  const there = others.find((other) => other.marks.systems.some((line) => overlaps(line, first)));
+  const key = there?.key ?? crypto.randomUUID();
   if (!there) {
     const name = title ?? t('stand_part_name', whole, first.page + 1);
     const sitting = crypto.randomUUID();

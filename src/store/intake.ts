@@ -3,6 +3,9 @@ import type { ChartKey } from '../core/log/events.ts';
 import { goesInto, livesIn } from '../core/log/join.ts';
 import type { FileLabel, Store } from './types.ts';
 
+/** A larger file is not read, bytes: it is held in memory more than once on its way to the page. */
+export const LARGEST_FILE = 512 * 2 ** 20;
+
 const now = () => new Date().toISOString();
 
 /** The chart that a chart lives on in: it may have been joined into another of the same lines. */

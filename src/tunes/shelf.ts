@@ -4,6 +4,7 @@ import type { Card } from '../core/log/card.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { getLanguage, plural, t } from '../host/i18n.ts';
+import { headOf } from '../host/head.ts';
 import { pageUrl } from '../host/pages.ts';
 import { asProblem, ChartProblem, problemFrom } from '../host/problem.ts';
 import { turnTo } from '../host/turn.ts';
@@ -15,7 +16,7 @@ import { marksOn, type Edition } from './editions.ts';
 import { createFromSites, type FromSites } from './from-sites.ts';
 import { cardsIn, sortTunes } from './list.ts';
 import { putSampleIn } from './sample.ts';
-import { download, headOf, takeFile } from './take.ts';
+import { download, takeFile } from './take.ts';
 
 /** What the page shows, and everything that can be done on it. Failures become `problem`, never exceptions. */
 export interface Shelf {
@@ -129,7 +130,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     takeFiles: (files) =>
       doing(files[0]?.name ?? '', async () => {
         const [only] = files;
-        if (only && files.length === 1 && isPdf(await headOf(only))) {
+        if (only && files.length === 1 && isPdf(await headOf(only, only.name))) {
           // The stand keeps it while it draws it.
           await turnTo('stand', only);
           return;
@@ -158,7 +159,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     async takeAgain(card, file) {
       let same = true;
       await doing(file.name, async () => {
-        if (!isPdf(await headOf(file))) throw new ChartProblem('not-pdf', file.name);
+        if (!isPdf(await headOf(file, file.name))) throw new ChartProblem('not-pdf', file.name);
         same = (await sha256(file)) === card.document;
         if (!same) return;
         await store.keepDocument(file, { name: file.name });

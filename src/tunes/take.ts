@@ -1,15 +1,10 @@
 /** Files that come onto the shelf: read far enough to know what they are. */
 import { isPdf } from '../core/chart/naming.ts';
 import type { ChartKey } from '../core/log/events.ts';
+import { headOf } from '../host/head.ts';
 import { ChartProblem } from '../host/problem.ts';
 import { takeIn } from '../store/intake.ts';
 import type { Store } from '../store/types.ts';
-
-/** The first bytes of a file. Throws ChartProblem when there are none. */
-export async function headOf(file: File): Promise<Uint8Array> {
-  if (file.size === 0) throw new ChartProblem('empty', file.name);
-  return new Uint8Array(await file.slice(0, 1024).arrayBuffer());
-}
 
 /** A save is JSON or a zip: '{' or 'PK' at its start. */
 const maySave = (head: Uint8Array) => head[0] === 0x7b || (head[0] === 0x50 && head[1] === 0x4b);
@@ -20,7 +15,7 @@ export async function takeFile(
   file: File,
   merge: (file: File) => Promise<void>,
 ): Promise<ChartKey | null> {
-  const head = await headOf(file);
+  const head = await headOf(file, file.name);
   if (isPdf(head)) return takeIn(store, file, { name: file.name });
   if (!maySave(head)) throw new ChartProblem('not-pdf', file.name);
   await merge(file);
