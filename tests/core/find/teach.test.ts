@@ -218,9 +218,7 @@ describe('a doubt that was right', () => {
 describe('a repeat that was read as a final bar line', () => {
   const look = (over: number) => TRAITS.map(({ name }) => (name === 'over' ? over : 0));
   const line = (x: number, kind: SeenLine['kind']): SeenLine =>
-    kind === undefined
-      ? { x, look: look(0) }
-      : { x, look: look(kind === 'final' ? 0.2 : 0), kind };
+    kind === undefined ? { x, look: look(0) } : { x, look: look(kind === 'final' ? 0.2 : 0), kind };
   const system = (id: string, top: number) => ({
     id,
     page: 0,
