@@ -22,11 +22,11 @@ test('the meter of a waltz is read from its pixels, and none where none stands',
   const others = systems.slice(1).flatMap(({ bars }) => bars.map((bar) => bar.meter));
   expect(others.length).toBeGreaterThan(8);
   expect(others.every((one) => one === undefined)).toBe(true);
-  expect(signs).toMatchObject([{ kind: 'meter', bar: 0, meter }]);
+  expect(signs.filter(({ kind }) => kind === 'meter')).toMatchObject([{ kind: 'meter', bar: 0, meter }]);
 });
 
 test.each(['first', 'aaba', 'scanned'])('of %s no other meter is said than 4/4', async (name) => {
-  const said = (await found(name)).signs.map(({ meter }) => meter);
+  const said = (await found(name)).signs.flatMap(({ meter }) => meter ?? []);
   for (const meter of said) expect(meter).toEqual({ beats: 4, value: 4 });
 });
 

@@ -1,8 +1,19 @@
 /** What stands at every place along a staff of a straightened picture, from the engraver's truth. */
 import type { BarLineKind } from '../../../src/core/find/types.ts';
 import type { Straight } from '../../../src/core/find/pixels/straight.ts';
-import type { TrueSystem } from '../truth.ts';
+import type { Box, TrueSystem } from '../truth.ts';
 import type { Point } from './defects.ts';
+
+/** The upright box around a box whose edges are followed point by point. */
+export function movedBox([x0, y0, x1, y1]: Readonly<Box>, to: (point: Point) => Point): Box {
+  const points: Point[] = [];
+  for (let i = 0; i <= 16; i++) {
+    const [x, y] = [x0 + ((x1 - x0) * i) / 16, y0 + ((y1 - y0) * i) / 16];
+    points.push(to([x, y0]), to([x, y1]), to([x0, y]), to([x1, y]));
+  }
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}
 
 /** A bar line of the truth: its ends on the page as it suffered, pixels of the printed page. */
 export interface TrueLine {

@@ -1,5 +1,7 @@
 /** Learning by example: the gradient of a net's error, and steps along it (Kingma and Ba, "Adam", 2015). */
 import { outputsOf, rowOf, type Layer, type Shape, type Tensor } from '../../../src/core/find/pixels/net.ts';
+import { readFileSync } from 'node:fs';
+import { unpacked, type Packed } from '../../../src/core/find/pixels/weights.ts';
 import type { Random } from '../tunes/random.ts';
 
 /** Weights, then biases of a layer: their gradients, and the running means of Adam. */
@@ -18,14 +20,19 @@ export interface Learner {
 
 const sizeOf = ({ from, to, high, wide }: Shape) => from * to * high * wide;
 
-/** A net of random weights (He et al. 2015: deviation √(2 / inputs)). */
-export function newLearner(shapes: readonly Shape[], random: Random): Learner {
+/** A net of random weights (He et al. 2015: deviation √(2 / inputs)), or of those in a file. */
+export function newLearner(shapes: readonly Shape[], random: Random, from = ''): Learner {
   const normal = () => Math.sqrt(-2 * Math.log(1 - random.next())) * Math.cos(2 * Math.PI * random.next());
   const layers = shapes.map((shape) => {
     const scale = Math.sqrt((2 * shape.to) / sizeOf(shape));
     const weights = Float32Array.from({ length: sizeOf(shape) }, () => scale * normal());
     return { ...shape, weights, bias: new Float32Array(shape.to) };
   });
+  if (from !== '')
+    unpacked(JSON.parse(readFileSync(from, 'utf8')) as Packed, shapes).forEach((layer, k) => {
+      layers[k]!.weights.set(layer.weights);
+      layers[k]!.bias.set(layer.bias);
+    });
   const empty = () =>
     shapes.map((shape) => ({ weights: new Float32Array(sizeOf(shape)), bias: new Float32Array(shape.to) }));
   return { layers, slopes: empty(), first: empty(), second: empty(), steps: 0 };

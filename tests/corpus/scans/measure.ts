@@ -11,8 +11,9 @@ import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { findPixels } from '../../../src/core/find/pixels/index.ts';
 import type { Truth } from '../truth.ts';
-import { defects, suffer, type Point } from './defects.ts';
+import { defects, suffer } from './defects.ts';
 import { isIn } from './halves.ts';
+import { movedBox } from './labels.ts';
 import { print } from './print.ts';
 import { tallyOf, Tally, type Box } from './score.ts';
 
@@ -29,17 +30,6 @@ const { values, positionals } = parseArgs({
     rows: { type: 'string', default: '' },
   },
 });
-
-/** The upright box around a box whose edges are followed point by point. */
-function moved([x0, y0, x1, y1]: Box, to: (point: Point) => Point): Box {
-  const points: Point[] = [];
-  for (let i = 0; i <= 16; i++) {
-    const [x, y] = [x0 + ((x1 - x0) * i) / 16, y0 + ((y1 - y0) * i) / 16];
-    points.push(to([x, y0]), to([x, y1]), to([x0, y]), to([x1, y]));
-  }
-  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
-  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
-}
 
 const files = positionals.flatMap((folder) =>
   readdirSync(folder)
@@ -74,7 +64,7 @@ for (const file of chosen) {
         const bars = page.systems.flatMap((system) =>
           system.bars.map((bar) => ({
             ...bar,
-            box: moved(bar.box.map((v) => v * scale) as unknown as Box, to),
+            box: movedBox(bar.box.map((v) => v * scale) as unknown as Box, to),
           })),
         );
         const seen = found.systems.flatMap((system) =>

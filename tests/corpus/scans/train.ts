@@ -11,7 +11,6 @@ import { outputsOf, padOf, tensor, type Tensor } from '../../../src/core/find/pi
 import { EVERY, FIRST, SAID, SHAPES } from '../../../src/core/find/pixels/shapes.ts';
 import { inputOf, type Strip } from '../../../src/core/find/pixels/strip.ts';
 import { Random } from '../tunes/random.ts';
-import { unpacked, type Packed } from '../../../src/core/find/pixels/weights.ts';
 import { backward, newLearner, step, type Learner } from './learn.ts';
 import { isKept } from './halves.ts';
 import { packed } from './pack.ts';
@@ -124,12 +123,7 @@ function main(): void {
   const [kept, learnt] = [true, false].map((keep) => all.filter(({ seed }) => isKept(seed) === keep));
   console.log(`${learnt!.length} strips to learn from, ${kept!.length} kept out`);
   const pool = learnt!.flatMap((one) => Array.from({ length: timesOf(one) }, () => one));
-  const learner = newLearner(SHAPES, random);
-  if (values.from)
-    unpacked(JSON.parse(readFileSync(values.from, 'utf8')) as Packed).forEach(({ weights, bias }, k) => {
-      learner.layers[k]!.weights.set(weights);
-      learner.layers[k]!.bias.set(bias);
-    });
+  const learner = newLearner(SHAPES, random, values.from);
   const total = Math.ceil((Number(values.rounds) * learnt!.length) / BATCH);
   const started = performance.now();
   for (let batch = 0, error = 0; batch < total; batch++) {

@@ -86,9 +86,9 @@ export function signsOf(
 const near = (a: PointBox, b: PointBox, gap: number) =>
   a[0] <= b[2] + gap && b[0] <= a[2] + gap && a[1] <= b[3] + gap && b[1] <= a[3] + gap;
 
-/** The bar whose left bar line is nearest to a sign's middle. */
-function startingAt(box: PointBox, bars: readonly BarPlace[]): number {
-  const x = Math.min((box[0] + box[2]) / 2, box[0] + 12);
+/** The bar whose left bar line is nearest to a sign's middle, but no further than `far` from where it begins. */
+export function startingAt(box: PointBox, bars: readonly BarPlace[], far = 12): number {
+  const x = Math.min((box[0] + box[2]) / 2, box[0] + far);
   const inside = bars.find((bar) => x >= bar.x0 && x < bar.x1);
   const nearest = [...bars].sort((a, b) => Math.abs(a.x0 - x) - Math.abs(b.x0 - x))[0]!;
   // Well inside a bar and far from its end: it is that bar's, if nothing nearer begins.

@@ -1,5 +1,3 @@
-import type { BarStroke, Bracket } from '../types.ts';
-import { digitIn } from './digits.ts';
 import type { Straight } from './straight.ts';
 
 /** A bracket lies so far above the top line, in spaces. */
@@ -9,8 +7,6 @@ const HIGHEST = 10;
 const LENGTH = 3;
 const THICK = 0.4;
 const BEND = 0.3;
-/** Its ends lie this close to a bar line, in spaces; where it is cut by the end of the staff, any place will do. */
-const NEAR = 1.2;
 /** A hook goes down at an end so far, in spaces. */
 const HOOK = 0.8;
 /** White so far above and below a line, in spaces: words and boxes have none. */
@@ -31,48 +27,53 @@ interface Level {
   y: number;
 }
 
-/** Ending brackets above a system, left to right. */
-export function bracketsOf(noisy: Straight, strokes: readonly BarStroke[]): Bracket[] {
-  const { unit, tops, ends } = noisy;
-  const top = tops[0]!;
-  const straight = softened(noisy, top);
-  const { x0: start, x1: end } = ends[0]!;
-  const edges = [start, ...strokes.flatMap(({ x0, x1 }) => [x0, x1]), end];
-  const isAtEdge = (x: number) => edges.some((edge) => Math.abs(edge - x) <= NEAR * unit);
-  // After a clef at the start of a line the bracket begins where the music does.
-  const isAtStart = (x: number) =>
-    isAtEdge(x) || (x > start && x < start + 14 * unit && x < (strokes[0]?.x0 ?? end));
-  const found: Bracket[] = [];
-  for (const { x0, x1, y } of levelsOf(
-    straight,
-    Math.round(top - HIGHEST * unit),
-    Math.round(top - LOWEST * unit),
-  )) {
-    const hookLeft = hookAt(straight, x0, y);
-    const hookRight = hookAt(straight, x1, y);
-    if (!hookLeft && !hookRight && !(x0 < start + 14 * unit && x1 > end - NEAR * unit)) continue;
-    if (!isAtStart(x0) || !isAtEdge(x1)) continue;
-    const numbers = hookLeft ? digitIn(noisy, x0, y, x1) : [];
-    // Numbers of scans are often misread (tests/corpus/scans/README.md): a bar under a bracket is shown for correction.
-    const sure = (hookLeft ? 0.85 : 0.75) * (numbers.length > 0 ? 1 : 0.9);
-    found.push({ x0, x1, y, hookLeft, hookRight, numbers, sure });
-  }
-  return counted(
-    found.sort((a, b) => a.x0 - b.x0),
-    unit,
-  );
+/** A line over the staff that may be a bracket's; rows and columns of the straightened picture. */
+export interface BracketLine extends Level {
+  readonly hookLeft: boolean;
+  readonly hookRight: boolean;
 }
 
-/** A bracket whose number was not read, or read as that of its neighbour, follows the one before it. */
-function counted(brackets: readonly Bracket[], unit: number): Bracket[] {
-  let last: Bracket | null = null;
-  return brackets.map((bracket) => {
-    const before = last !== null && bracket.x0 - last.x1 < 2.5 * unit ? last.numbers.at(-1) : undefined;
-    last = bracket;
-    if (before === undefined || !bracket.hookLeft || bracket.numbers[0] === before + 1) return bracket;
-    last = { ...bracket, numbers: [before + 1], sure: 0.8 };
-    return last;
-  });
+/** Level lines above a system, and how dark a level line is anywhere there. */
+export interface BracketLines {
+  readonly lines: readonly BracketLine[];
+  /** The share of columns from `x0` to `x1` that a thin line covers which passes through a row at `x0`. */
+  readonly cover: (x0: number, x1: number, y: number) => number;
+}
+
+export function bracketLinesOf(noisy: Straight): BracketLines {
+  const { unit, tops } = noisy;
+  const top = tops[0]!;
+  const straight = softened(noisy, top);
+  const [from, to] = [Math.round(top - HIGHEST * unit), Math.round(top - LOWEST * unit)];
+  const lines = levelsOf(straight, from, to).map((level) => ({
+    ...level,
+    hookLeft: hookAt(straight, level.x0, level.y),
+    hookRight: hookAt(straight, level.x1, level.y),
+  }));
+  return { lines, cover: (x0, x1, y) => coverOf(straight, x0, x1, y) };
+}
+
+/** A row is so much darker than what is close above and below where a thin line runs along it. */
+const THIN = 14;
+/** A line moves at most so far from where it is looked for, in spaces. */
+const ASTRAY = 0.25;
+
+function coverOf({ width, data, unit }: Straight, x0: number, x1: number, y: number): number {
+  const far = Math.round(CLEAR * unit) * width;
+  const reach = Math.round(ASTRAY * unit);
+  let [row, covered] = [y, 0];
+  for (let u = Math.round(x0); u < x1; u++) {
+    let [most, at] = [0, row];
+    for (let v = Math.round(row) - reach; v <= row + reach; v++) {
+      const i = v * width + u;
+      const dark = data[i]! - Math.max(data[i - far] ?? 0, data[i + far] ?? 0);
+      if (dark > most) [most, at] = [dark, v];
+    }
+    if (most <= THIN) continue;
+    covered++;
+    row += 0.1 * (at - row);
+  }
+  return covered / Math.max(1, x1 - x0);
 }
 
 /** The rows above the staff, every pixel the mean of nine: noise falls away. */

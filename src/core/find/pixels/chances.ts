@@ -1,3 +1,4 @@
+import { chancesFrom } from './answers.ts';
 import { outputsOf, padOf, type Layer } from './net.ts';
 import { SAID, SHAPES } from './shapes.ts';
 import { inputOf, stripOf } from './strip.ts';
@@ -23,9 +24,7 @@ export function chancesOf(straight: Straight): Chances {
     const odds = SAID.map(
       (_, c) => said.reduce((sum, { data }) => sum + data[c * columns + x]!, 0) / said.length,
     );
-    const most = Math.max(...odds);
-    const total = odds.reduce((sum, value) => sum + Math.exp(value - most), 0);
-    odds.forEach((value, c) => (chances[c]![x] = Math.exp(value - most) / total));
+    chancesFrom(odds).forEach((chance, c) => (chances[c]![x] = chance));
   }
   return chances;
 }

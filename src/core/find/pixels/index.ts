@@ -1,22 +1,26 @@
 /** Finds staves, systems and bars on a page of pixels. */
-import { foundSystem } from '../bars/bars.ts';
+import { barsOf, foundSystem } from '../bars/bars.ts';
 import type { PageBox } from '../../chart/types.ts';
 import { uprightsInPixels } from '../looks/pixels.ts';
 import { seenLines } from '../looks/seen.ts';
 import type { FoundPage, FoundSign, FoundSystem, SystemParts } from '../types.ts';
 import { barlinesOf, type Barline } from './barlines.ts';
-import { bracketsOf } from './brackets.ts';
+import { bracketLinesOf } from './brackets.ts';
 import { combsOf } from './comb.ts';
 import { darknessOf } from './darkness.ts';
 import { drawnAs } from './drawn.ts';
 import { laneOf, type Lane } from './lanes.ts';
 import { halved, type Picture } from './picture.ts';
+import { bracketsOf, cornersOf, openAfter } from './endings.ts';
 import { lineProfiles, likeness, plainProfiles, slopeOf } from './profiles.ts';
 import { meterAt } from './meter.ts';
 import { LAGS, spacesOf } from './spaces.ts';
+import { saidOf } from './said.ts';
+import { signsOver, type SeenSign } from './signs.ts';
 import { calibrated } from './sure.ts';
 import { leanOf, straighten, wipeAbove, type Straight } from './straight.ts';
 import { groupsOf, type Group } from './systems.ts';
+import { UNIT } from './strip.ts';
 import { thingsOf } from './things.ts';
 import { tracksOf } from './tracks.ts';
 
@@ -28,8 +32,6 @@ const LARGEST = 2600;
 const STRIPS = 32;
 /** A meter read with less is not said: the chart then has the usual one, which is seen at once. */
 const METER_SURE = 0.95;
-/** Pixels for a space in straightened systems. */
-const UNIT = 12;
 const MARGINS = { above: 10.5, below: 3, beside: 3 };
 
 /** A system on the page with its parts, in the pixels of its straightened picture. */
@@ -38,6 +40,8 @@ export interface PixelSystem {
   readonly straight: Straight;
   /** Places that may hold a bar line and were left out. */
   readonly doubts: readonly Barline[];
+  /** Signs of the form over it. */
+  readonly signs: readonly SeenSign[];
 }
 
 export interface PixelPage {
@@ -69,7 +73,12 @@ export function straightOf(picture: Picture): StraightPage {
 /** Systems and their parts. */
 export function partsOf(picture: Picture): PixelPage {
   const { width, height, systems } = straightOf(picture);
-  return { width, height, systems: systems.map(systemOf) };
+  const found: PixelSystem[] = [];
+  for (const straight of systems) {
+    const before = found.at(-1);
+    found.push(systemOf(straight, before && openAfter(before.parts)));
+  }
+  return { width, height, systems: found };
 }
 
 /** Staves of a page. */
@@ -111,7 +120,8 @@ function pulledStraight(page: Picture, group: Group, lanes: readonly Lane[]): St
   return straight;
 }
 
-function systemOf(straight: Straight): PixelSystem {
+/** `open`: see `openAfter`. */
+function systemOf(straight: Straight, open?: number | null): PixelSystem {
   const { tops, ends } = straight;
   const { barlines, doubts } = barlinesOf(straight);
   const drawn = barlines.map((one) => drawnAs(one, UNIT, tops));
@@ -122,14 +132,17 @@ function systemOf(straight: Straight): PixelSystem {
     space: UNIT,
     thickness: 0.12 * UNIT,
   }));
+  const lines = bracketLinesOf(straight);
+  const signs = signsOver(straight, cornersOf(lines, UNIT));
   return {
     straight,
     doubts,
+    signs,
     parts: {
       staves,
       strokes,
       dots: drawn.flatMap((one) => one.dots),
-      brackets: bracketsOf(straight, strokes),
+      brackets: bracketsOf(straight, strokes, lines, signs, open),
       things: thingsOf(straight, barlines),
       sure: 1,
     },
@@ -152,7 +165,7 @@ export function findPixels(
   const signs: FoundSign[] = [];
   let count = 0;
   const found = (isMusic ? systems : [])
-    .map(({ parts, straight, doubts }) => {
+    .map(({ parts, straight, doubts, signs: seen }) => {
       const said = meterAt(straight);
       const meter = said.sure >= METER_SURE ? said.meter : null;
       const found = foundSystem(parts, { width: 1, height: 1 }, (bar, i) => ({
@@ -169,6 +182,13 @@ export function findPixels(
       const [first] = system.bars;
       if (meter && first)
         signs.push({ kind: 'meter', page: index, bar: count, box: first.box, meter, sure: said.sure });
+      for (const { x0, y0, x1, y1, ...sign } of saidOf(seen, barsOf(parts), parts))
+        signs.push({
+          ...sign,
+          page: index,
+          bar: count + sign.bar,
+          box: boxOnPage([x0, y0, x1, y1], straight, width, height),
+        });
       count += system.bars.length;
       return system;
     })

@@ -1,5 +1,5 @@
 import type { Meter } from '../../chart/types.ts';
-import type { Shape } from './net.ts';
+import { ALONG, EDGES, type Question } from './answers.ts';
 
 /** What may stand behind the clef and the key of a line, in the order of the net's outputs. */
 export const METERS = [
@@ -28,12 +28,14 @@ export function meterOf(said: Said): Meter | null {
   return { beats: beats!, value: value! };
 }
 
-/** As for bar lines, but for a glance at one place and what stands beside it. */
+/** Rows of a strip after the first layer. */
 const ROWS = 23;
-const plain = { high: 1, wide: 5, down: 1, across: 1, spread: 1 };
-export const METER_SHAPES: readonly Shape[] = [
-  { ...plain, from: 1, to: 6, high: 3, wide: 3, down: 2 },
-  { ...plain, from: 6, to: 18, high: ROWS, across: 2 },
-  { ...plain, from: 18, to: 18 },
-  { ...plain, from: 18, to: METERS.length, wide: 1 },
-];
+/** As for bar lines, but for a glance at one place and what stands beside it. */
+export const METER: Question = {
+  shapes: [
+    { ...EDGES, from: 1, to: 6 },
+    { ...ALONG, from: 6, to: 18, high: ROWS, across: 2 },
+    { ...ALONG, from: 18, to: 18 },
+    { ...ALONG, from: 18, to: METERS.length, wide: 1 },
+  ],
+};

@@ -1,8 +1,9 @@
 import type { Meter } from '../../chart/types.ts';
-import { meterOf, METERS, METER_SHAPES } from './meter-shapes.ts';
+import { answersAbout } from './answers.ts';
+import { METER, meterOf, METERS } from './meter-shapes.ts';
 import weights from './meter-weights.json' with { type: 'json' };
-import { outputsOf, padOf, type Layer, type Tensor } from './net.ts';
-import { inputOf, POOL, stripOf, type Strip } from './strip.ts';
+import type { Layer } from './net.ts';
+import { POOL, stripOf, type Strip } from './strip.ts';
 import type { Straight } from './straight.ts';
 import { unpacked } from './weights.ts';
 
@@ -23,37 +24,12 @@ export function zoneOf(straight: Straight): Strip {
   return { rows: strip.rows, columns, data };
 }
 
-/** The strongest place of each answer, and for "none" the mean of all places: one score an answer. */
-export function scoresOf({ data, columns }: Tensor): { readonly scores: number[]; readonly at: number[] } {
-  const at = METERS.map((_, c) => {
-    let best = 0;
-    for (let x = 1; x < columns; x++) if (data[c * columns + x]! > data[c * columns + best]!) best = x;
-    return best;
-  });
-  const scores = METERS.map((_, c) => {
-    if (c > 0) return data[c * columns + at[c]!]!;
-    let sum = 0;
-    for (let x = 0; x < columns; x++) sum += data[x]!;
-    return sum / columns;
-  });
-  return { scores, at };
-}
-
-/** Chances that sum to 1, from scores. */
-export function chancesFrom(scores: readonly number[]): number[] {
-  const most = Math.max(...scores);
-  const odds = scores.map((score) => Math.exp(score - most));
-  const all = odds.reduce((sum, value) => sum + value, 0);
-  return odds.map((value) => value / all);
-}
-
 let net: readonly Layer[] | null = null;
 
 /** The meter printed behind clef and key of a system, and the chance, 0–1, that it is this one. */
 export function meterAt(straight: Straight): { readonly meter: Meter | null; readonly sure: number } {
-  net ??= unpacked(weights, METER_SHAPES);
-  const last = outputsOf(inputOf(zoneOf(straight), padOf(METER_SHAPES[0]!)), net).at(-1)!;
-  const chances = chancesFrom(scoresOf(last).scores);
+  net ??= unpacked(weights, METER.shapes);
+  const chances = answersAbout(zoneOf(straight), METER, net);
   const best = chances.indexOf(Math.max(...chances));
   return { meter: meterOf(METERS[best]!), sure: chances[best]! };
 }

@@ -1,4 +1,5 @@
 import type { BarLineKind } from '../types.ts';
+import { ALONG, EDGES } from './answers.ts';
 import type { Shape } from './net.ts';
 import { POOL } from './strip.ts';
 
@@ -15,17 +16,16 @@ export const SAID: readonly BarLineKind[] = [
 
 /** Rows of a strip after the first layer. */
 const ROWS = 23;
-const plain = { high: 1, wide: 5, down: 1, across: 1, spread: 1 };
 
 /** Edges and corners; all that stands above each other at a place; then what stands around it. */
 export const SHAPES: readonly Shape[] = [
-  { ...plain, from: 1, to: 6, high: 3, wide: 3, down: 2 },
-  { ...plain, from: 6, to: 20, high: ROWS, across: 2 },
-  { ...plain, from: 20, to: 20 },
-  { ...plain, from: 20, to: 20, spread: 2 },
-  { ...plain, from: 20, to: 20, spread: 4 },
-  { ...plain, from: 20, to: 20, spread: 8 },
-  { ...plain, from: 20, to: SAID.length, wide: 1 },
+  { ...EDGES, from: 1, to: 6 },
+  { ...ALONG, from: 6, to: 20, high: ROWS, across: 2 },
+  { ...ALONG, from: 20, to: 20 },
+  { ...ALONG, from: 20, to: 20, spread: 2 },
+  { ...ALONG, from: 20, to: 20, spread: 4 },
+  { ...ALONG, from: 20, to: 20, spread: 8 },
+  { ...ALONG, from: 20, to: SAID.length, wide: 1 },
 ];
 
 /** Columns of a straightened picture from one output to the next, and the column of the first one's middle. */

@@ -1,6 +1,8 @@
 import type { Straight } from './straight.ts';
 import { tensor, type Tensor } from './net.ts';
 
+/** Pixels for a space in straightened systems. */
+export const UNIT = 12;
 /** Pixels of a straightened picture that become one, each way. */
 export const POOL = 2;
 /** What the net sees of a staff: so many spaces above its top line, and so many in all. */

@@ -96,7 +96,7 @@ function withoutLines({ width, data, unit }: Straight, top: number, from: number
   return ink;
 }
 
-interface Blob {
+export interface Blob {
   readonly x0: number;
   readonly x1: number;
   readonly y0: number;
@@ -104,7 +104,7 @@ interface Blob {
 }
 
 /** Connected ink, eight neighbours counted. Every blob is painted over with 2 as it is walked. */
-function blobsOf(ink: Uint8Array, width: number, height: number): Blob[] {
+export function blobsOf(ink: Uint8Array, width: number, height: number): Blob[] {
   const blobs: Blob[] = [];
   const stack: number[] = [];
   for (let start = 0; start < ink.length; start++) {

@@ -1,0 +1,194 @@
+import type { BarStroke, Bracket, SystemParts } from '../types.ts';
+import type { WrittenPlace } from './above.ts';
+import type { BracketLine, BracketLines } from './brackets.ts';
+import { SIGNS, type Written } from './sign-shapes.ts';
+import { digitIn } from './digits.ts';
+import type { SeenSign } from './signs.ts';
+import type { Straight } from './straight.ts';
+
+/** A bracket's ends lie this close to a bar line, in spaces; cut by the end of the staff, anywhere. */
+const NEAR = 1.2;
+/** After a clef at the start of a line it begins within so many spaces. */
+const HEAD = 14;
+/** Its number begins about here under its corner, in spaces: to the right, and its middle below the line. */
+const RIGHT = 0.5;
+const BELOW = 1.2;
+/** The line of a bracket lies so far above the middle of its number, in spaces. */
+const ABOVE = [0.3, 2.6] as const;
+/** It lies at least so far above the staff, in spaces: staff lines and beams do not. */
+const LOWEST = 1.5;
+/** A number stands behind its bar line, in spaces: from so far before to so far behind. */
+const BEFORE = 1.5;
+const BEHIND = 4;
+/** Share of a bar that the line runs over when the bar is the bracket's. */
+const COVERED = 0.6;
+/** Share of the first few spaces behind its number that a bracket's line covers at least. */
+const BEGINS = 0.75;
+/** Brackets closer than this, in spaces, follow each other. */
+const NEXT = 2.5;
+/** Numbers that a bracket may have, as the net knows them; one that does not go on from the one before is so rare. */
+const NUMBERS = [[1], [2], [3], [1, 2]];
+const ANSWERS = NUMBERS.map((numbers) => SIGNS.indexOf(`ending ${numbers.join()}` as Written));
+const UNUSUAL = 0.02;
+/** Two numbers over one bracket are rarer than one. */
+const SHARED = 0.03;
+/** Rows of numbers that are kept in mind. */
+const ROWS = 64;
+
+/** No number is less likely than this. */
+const BLIND = 0.001;
+/** A digit read by its shape makes its number likelier by so much. */
+const RULE = 8;
+/** How sure a bracket is whose number was not seen. */
+const UNSEEN = 0.7;
+
+/** A bracket before its number is settled, with the odds of each of `NUMBERS`. */
+interface Unread extends Bracket {
+  readonly odds: readonly number[];
+}
+
+/** Where the number of a bracket with this line stands. */
+export function cornersOf({ lines }: BracketLines, unit: number): WrittenPlace[] {
+  return lines
+    .filter(({ hookLeft }) => hookLeft)
+    .map(({ x0, x1, y }) => {
+      const middle = y + BELOW * unit;
+      return { x0: x0 + RIGHT * unit, x1, y0: middle - 0.5 * unit, y1: middle + 0.5 * unit };
+    });
+}
+
+/**
+ * Ending brackets above a system, left to right: those whose numbers the net has read, and lines that go on from the
+ * line before or have a number that nobody can read. `open`: see `openAfter`, absent where that is not known.
+ */
+export function bracketsOf(
+  straight: Straight,
+  strokes: readonly BarStroke[],
+  found: BracketLines,
+  signs: readonly SeenSign[],
+  open?: number | null,
+): Bracket[] {
+  const { unit, ends } = straight;
+  const { x0: start, x1: end } = ends[0]!;
+  const edges = [start, ...middlesOf(strokes, unit), end];
+  const numbers = signs.filter(({ kind }) => kind === 'ending');
+  const read = numbers
+    .flatMap((sign, i) => bracketOf(straight, sign, edges, found, numbers[i + 1]) ?? [])
+    .filter((one, _, all) => all.every((other) => other.x0 !== one.x0 || other.sure <= one.sure));
+  const others = found.lines
+    .filter((line) => isBracket(line, edges, unit))
+    .filter(({ x0, x1 }) => !read.some((one) => Math.min(x1, one.x1) - Math.max(x0, one.x0) > unit))
+    .map((line): Unread => ({ ...line, numbers: [], sure: UNSEEN, odds: NUMBERS.map(() => 1) }));
+  return numbered(
+    [...read, ...others].sort((a, b) => a.x0 - b.x0),
+    unit,
+    open,
+  );
+}
+
+/** The middles of bar lines: strokes that stand close are one. */
+function middlesOf(strokes: readonly BarStroke[], unit: number): number[] {
+  const groups: BarStroke[][] = [];
+  for (const stroke of [...strokes].sort((a, b) => a.x0 - b.x0))
+    if (stroke.x0 - (groups.at(-1)?.at(-1)?.x1 ?? -Infinity) < NEAR * unit) groups.at(-1)!.push(stroke);
+    else groups.push([stroke]);
+  return groups.map((group) => (group[0]!.x0 + group.at(-1)!.x1) / 2);
+}
+
+/** The bracket of a number: it begins at the bar line before it, and goes on as far as its line does. */
+function bracketOf(
+  straight: Straight,
+  sign: SeenSign,
+  edges: readonly number[],
+  { cover }: BracketLines,
+  next: SeenSign | undefined,
+): Unread | null {
+  const { unit } = straight;
+  const first = edges.findLastIndex((edge) => sign.x0 > edge - BEFORE * unit);
+  const to = edges[first + 1];
+  if (to === undefined || sign.x0 > edges[first]! + (first === 0 ? HEAD : BEHIND) * unit) return null;
+  const middle = (sign.y0 + sign.y1) / 2;
+  // The row at which a line behind the number covers most.
+  let [y, most] = [0, 0];
+  const lowest = Math.min(middle - ABOVE[0] * unit, straight.tops[0]! - LOWEST * unit);
+  for (let v = Math.round(middle - ABOVE[1] * unit); v <= lowest; v++) {
+    const share = cover(sign.x0, Math.min(to, sign.x0 + 5 * unit), v);
+    if (share > most) [y, most] = [v, share];
+  }
+  if (most < BEGINS || cover(Math.max(edges[first]! + unit, sign.x0), to, y) < COVERED) return null;
+  let last = first + 1;
+  while (
+    last + 1 < edges.length &&
+    (next === undefined || next.x0 > edges[last + 1]! - BEFORE * unit) &&
+    cover(edges[last]! + unit, edges[last + 1]!, y) >= COVERED
+  )
+    last++;
+  const rule = digitIn(straight, sign.x0 - RIGHT * unit, y, edges[last]!).join();
+  return {
+    x0: edges[first]!,
+    x1: edges[last]!,
+    y,
+    hookLeft: true,
+    hookRight: false,
+    numbers: [],
+    sure: sign.sure,
+    odds: ANSWERS.map(
+      (answer, k) => (sign.chances[answer]! + BLIND) * (rule === NUMBERS[k]!.join() ? RULE : 1),
+    ),
+  };
+}
+
+/** A line that is a bracket's by its shape: hooks at its ends, or over the whole line of music. */
+function isBracket({ x0, x1, hookLeft }: BracketLine, edges: readonly number[], unit: number) {
+  const [start, end] = [edges[0]!, edges.at(-1)!];
+  const isAtEdge = (x: number) => edges.some((edge) => Math.abs(edge - x) <= NEAR * unit);
+  const isAtHead = x0 > start && x0 < start + HEAD * unit && x0 < (edges[1] ?? end);
+  // One that goes on from the line before has no hook at its left: whether one was open there only the chart tells.
+  const goesOn = isAtHead || Math.abs(x0 - start) <= NEAR * unit;
+  return (goesOn || (hookLeft && isAtEdge(x0))) && isAtEdge(x1);
+}
+
+/** A row of numbers for the brackets of a system, and the number that the next one goes on from; null: none is open. */
+interface Row {
+  readonly numbers: readonly (readonly number[])[];
+  readonly last: number | null | undefined;
+  readonly odds: number;
+}
+
+/**
+ * Numbers of brackets, all of a system together: what is seen of each, and what usually follows what. The likeliest
+ * row of numbers, and how likely it is.
+ */
+function numbered(brackets: readonly Unread[], unit: number, open: number | null | undefined): Bracket[] {
+  let rows: Row[] = [{ numbers: [], last: open, odds: 1 }];
+  brackets.forEach(({ x0, hookLeft, odds }, i) => {
+    const before = brackets[i - 1];
+    const isNext = before === undefined || x0 - before.x1 < NEXT * unit;
+    rows = rows.flatMap((row): Row[] => {
+      if (!hookLeft) return [{ ...row, numbers: [...row.numbers, []] }];
+      return NUMBERS.map((own, k) => {
+        const last = isNext ? row.last : null;
+        const usual = last === undefined || own[0] === (last ?? 0) + 1;
+        const rare = (usual ? 1 : UNUSUAL) * (own.length > 1 ? SHARED : 1);
+        return { numbers: [...row.numbers, own], last: own.at(-1)!, odds: row.odds * odds[k]! * rare };
+      });
+    });
+    rows = rows.sort((a, b) => b.odds - a.odds).slice(0, ROWS);
+  });
+  const all = rows.reduce((sum, { odds }) => sum + odds, 0);
+  return brackets.map(({ odds: _, ...bracket }, i) => {
+    const numbers = rows[0]!.numbers[i]!;
+    const same = rows.filter((row) => row.numbers[i]!.join() === numbers.join());
+    const share = same.reduce((sum, { odds }) => sum + odds, 0) / all;
+    return { ...bracket, numbers, sure: bracket.sure * share };
+  });
+}
+
+/** The number that the next line may go on from: that of a bracket which reaches the end of this one; null for none. */
+export function openAfter({ brackets, strokes, staves }: SystemParts): number | null {
+  const last = brackets.at(-1);
+  const end = Math.max(...strokes.map(({ x1 }) => x1), staves[0]!.x0);
+  return last !== undefined && last.x1 >= end - NEAR * staves[0]!.space
+    ? (last.numbers.at(-1) ?? null)
+    : null;
+}

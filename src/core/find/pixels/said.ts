@@ -1,0 +1,48 @@
+import type { BarParts } from '../bars/bars.ts';
+import { startingAt, type BarPlace } from '../engraved/signs.ts';
+import type { SystemParts } from '../types.ts';
+import type { Meaning } from './sign-shapes.ts';
+import type { SeenSign } from './signs.ts';
+import type { WrittenPlace } from './above.ts';
+
+/** A sign is said when the net is at least so sure of it: a wrong route is worse than a sign to be marked by hand. */
+const SURE = 0.9;
+const ROUND = 0.98;
+/** Words set to a bar's end stand within so many spaces of it. */
+const SET = 0.8;
+/** A sign belongs to a bar that begins at most so many spaces behind where it begins. */
+const FAR = 2.4;
+
+/** A sign of the form with its bar, counted in its system. */
+export interface SaidSign extends Omit<Meaning, 'numbers'>, WrittenPlace {
+  readonly bar: number;
+  readonly sure: number;
+}
+
+/** The signs of a system that are sure enough, each with the bar that it belongs to. */
+export function saidOf(
+  seen: readonly SeenSign[],
+  bars: readonly BarParts[],
+  { staves }: SystemParts,
+): SaidSign[] {
+  if (bars.length === 0) return [];
+  const { space } = staves[0]!;
+  const places = bars.map(({ x0, x1 }, index): BarPlace => ({ index, x0, x1 }));
+  return seen.flatMap(({ numbers, chances: _, ...sign }): SaidSign[] => {
+    const least = sign.kind === 'coda' || sign.kind === 'segno' ? ROUND : SURE;
+    if (numbers !== undefined || sign.sure < least) return [];
+    const isAtEnd = ['dc', 'ds', 'to-coda', 'fine'].includes(sign.kind);
+    const box = [sign.x0, sign.y0, sign.x1, sign.y1] as const;
+    const bar = isAtEnd ? endingBar(sign, places, space) : startingAt(box, places, FAR * space);
+    return [{ ...sign, bar }];
+  });
+}
+
+/**
+ * The bar at whose end words are meant: the one at whose end they end, otherwise the one that they begin in. How far
+ * they go is not to be relied on: a chord symbol may stand close behind them.
+ */
+function endingBar({ x0, x1 }: WrittenPlace, bars: readonly BarPlace[], space: number): number {
+  const set = bars.find((bar) => Math.abs(bar.x1 - x1) <= SET * space);
+  return (set ?? bars.findLast((bar) => bar.x0 <= x0) ?? bars[0]!).index;
+}
