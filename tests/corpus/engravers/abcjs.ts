@@ -5,15 +5,12 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import puppeteer from 'puppeteer-core';
 import type { BarLineKind } from '../../../src/core/find/types.ts';
 import { truthOf, type DrawnSystem, type Truth } from '../truth.ts';
 import { chordsOnNotes } from '../tunes/index.ts';
 import type { Tune } from '../tunes/types.ts';
 import { abcOf } from './abc.ts';
-import { POINTS_A_PIXEL } from './print.ts';
-
-const PIXELS = { a4: [794, 1123], letter: [816, 1056], a4landscape: [1123, 794] } as const;
+import { inPage, PIXELS, POINTS_A_PIXEL } from './print.ts';
 
 const KINDS: Record<string, BarLineKind> = {
   bar_thin: 'single',
@@ -54,13 +51,8 @@ const script = createRequire(import.meta.url).resolve('abcjs/dist/abcjs-basic-mi
 /** Engraves tunes into `folder` as NAME.pdf, each on one page as long as it needs; gives abcjs's own account. */
 export async function engrave(tunes: readonly Tune[], folder: string): Promise<Truth[]> {
   mkdirSync(folder, { recursive: true });
-  const browser = await puppeteer.launch({
-    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
-    args: ['--no-sandbox'],
-  });
-  const truths: Truth[] = [];
-  try {
-    const page = await browser.newPage();
+  return inPage(async (page) => {
+    const truths: Truth[] = [];
     for (const tune of tunes.map(chordsOnNotes)) {
       const [width, high] = PIXELS[tune.paper];
       await page.setViewport({ width, height: high });
@@ -95,7 +87,5 @@ export async function engrave(tunes: readonly Tune[], folder: string): Promise<T
       }
     }
     return truths;
-  } finally {
-    await browser.close();
-  }
+  });
 }

@@ -5,15 +5,12 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import puppeteer from 'puppeteer-core';
 import type { BarLineKind } from '../../../src/core/find/types.ts';
 import { truthOf, type DrawnSystem, type TrueLine, type Truth } from '../truth.ts';
 import { chordsOnNotes } from '../tunes/index.ts';
 import type { Tune } from '../tunes/types.ts';
-import { POINTS_A_PIXEL } from './print.ts';
+import { inPage, PIXELS, POINTS_A_PIXEL, sheetStyle } from './print.ts';
 import { drawTune, type VexSystem } from './vexflow-draw.ts';
-
-const PIXELS = { a4: [794, 1123], letter: [816, 1056], a4landscape: [1123, 794] } as const;
 
 const KINDS: Record<string, BarLineKind> = {
   SINGLE: 'single',
@@ -53,20 +50,12 @@ const script = createRequire(import.meta.url).resolve('vexflow');
 /** Engraves tunes into `folder` as NAME.pdf; gives VexFlow's own account of each. */
 export async function engrave(tunes: readonly Tune[], folder: string): Promise<Truth[]> {
   mkdirSync(folder, { recursive: true });
-  const browser = await puppeteer.launch({
-    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
-    args: ['--no-sandbox'],
-  });
-  const truths: Truth[] = [];
-  try {
-    const page = await browser.newPage();
+  return inPage(async (page) => {
+    const truths: Truth[] = [];
     for (const tune of tunes.map(chordsOnNotes)) {
       const [width, height] = PIXELS[tune.paper];
-      const box = `width: ${width}px; height: ${height}px`;
       await page.setViewport({ width, height });
-      await page.setContent(
-        `<style>@page { size: ${width}px ${height}px; margin: 0 } body { margin: 0 } div { ${box}; overflow: hidden; break-after: page } div:last-child { break-after: auto }</style>`,
-      );
+      await page.setContent(sheetStyle(width, height));
       await page.addScriptTag({ path: script });
       // The compiler that runs this file may wrap functions in a helper that a page does not have.
       await page.evaluate('globalThis.__name = (value) => value; document.fonts.ready.then(() => true)');
@@ -89,7 +78,5 @@ export async function engrave(tunes: readonly Tune[], folder: string): Promise<T
       );
     }
     return truths;
-  } finally {
-    await browser.close();
-  }
+  });
 }
