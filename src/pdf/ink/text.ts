@@ -1,4 +1,4 @@
-import type { InkGlyph, PointBox } from '../../core/find/types.ts';
+import type { Ink, InkGlyph, InkShape, PointBox } from '../../core/find/types.ts';
 import { matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
 import { boxOf, movedPaths, type SubPath } from './path.ts';
 import type { Font, State } from './state.ts';
@@ -108,4 +108,31 @@ export function glyphOf(
     rings,
     light,
   };
+}
+
+/** Letters, digits and marks as words have them; signs of music fonts stand in the Private Use Area. */
+const WORDS = /^[\p{L}\p{N}\p{P}\p{S}]+$/u;
+/** A letter of words is at most so many font sizes wide and high; a drawing that is larger is none. */
+const LARGEST = 2;
+
+/**
+ * A letter of a Type 3 font that has been painted as `painted`, as one that can be read; null when the file says no
+ * text for it or it is no letter of words. Such a font has no names for its letters.
+ */
+export function drawnLetter(
+  font: Font,
+  place: Place,
+  painted: readonly Ink[],
+  light: number,
+): InkGlyph | null {
+  const { unicode = '' } = place.letter;
+  const shapes = painted.filter((ink): ink is InkShape => ink.kind === 'shape');
+  if (!WORDS.test(unicode) || shapes.length === 0) return null;
+  const glyph = glyphOf(font, place, null, light);
+  if (!glyph) return null;
+  const rings = shapes.flatMap((shape) => shape.rings);
+  const box = boxOf(rings);
+  const most = LARGEST * glyph.size;
+  if (box[2] - box[0] > most || box[3] - box[1] > most) return null;
+  return { ...glyph, box, rings, outline: shapes.map(({ outline }) => outline).join('+'), name: '' };
 }

@@ -4,7 +4,7 @@ import type { Outlines } from './outlines.ts';
 import { areDots, filled, linesIn, shapesOf, stroked } from './painted.ts';
 import { boxOf, subPaths, type SubPath } from './path.ts';
 import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
-import { glyphOf, places, type Place } from './text.ts';
+import { drawnLetter, glyphOf, places, type Place } from './text.ts';
 
 /** pdf.js's numbers of operators, by name. */
 export type OperatorNumbers = Readonly<Record<string, number>>;
@@ -240,14 +240,20 @@ export class Walk {
     this.ink.push(...shapesOf(rest, this.outlines, fillLight));
   }
 
-  /** A letter of a Type 3 font is a small drawing: what it paints is painted. */
+  /**
+   * A letter of a Type 3 font is a small drawing: what it paints is painted. Where it is a letter of words it can be
+   * read as well: browsers print fonts of a page's own so.
+   */
   #showDrawn(font: Font, place: Place, depth: number): void {
     const drawing = font.charProcOperatorList?.[place.letter.operatorListId ?? ''];
     if (drawing === undefined || depth >= DEEPEST) return;
     const before = this.#state;
+    const first = this.ink.length;
     const inner = times(place.matrix, matrixFrom(font.fontMatrix) ?? [0.001, 0, 0, 0.001, 0, 0]);
     this.#state = { ...before, matrix: inner, lineWidth: 1 };
     this.run(drawing, depth + 1);
     this.#state = before;
+    const letter = drawnLetter(font, place, this.ink.slice(first), before.fillLight);
+    if (letter) this.ink.push(letter);
   }
 }

@@ -15,7 +15,7 @@ export const isSign = (ink: Ink): ink is InkShape | InkGlyph =>
 export const isLetter = (ink: Ink): ink is InkGlyph => ink.kind === 'glyph' && !isBlank(ink) && !isMusic(ink);
 
 function isMusic(glyph: InkGlyph): boolean {
-  return MUSIC.test(glyph.font) && !/text/i.test(glyph.font) ? true : isPrivate(glyph.unicode);
+  return MUSIC.test(glyph.font) && !/text|script/i.test(glyph.font) ? true : isPrivate(glyph.unicode);
 }
 
 const isBlank = (glyph: InkGlyph) => glyph.unicode.trim() === '' && glyph.rings.length === 0;
