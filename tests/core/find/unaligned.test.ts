@@ -149,6 +149,10 @@ describe('words of the form', () => {
       pageOf(...music, ...lines, ...letters(370, 80, text)).signs.map(({ kind, al, bar }) => [kind, al, bar]);
     expect(jump('D.C.al\u{fb01}ne')).toEqual([['dc', 'fine', 2]]);
     expect(jump('To Coda')).toEqual([['to-coda', undefined, 1]]);
+    // The sign may stand for the word, as SMuFL's "coda" (U+E048).
+    expect(jump('To \u{e048}')).toEqual([['to-coda', undefined, 1]]);
+    expect(jump('D.S. al \u{e048}')).toEqual([['ds', 'coda', 2]]);
+    expect(jump('Bb \u{e048}')).toEqual([['coda', undefined, 2]]);
     // Nor is it a title, though no other words stand over the line; and a chord symbol is none.
     expect(jump('Fm7')).toEqual([]);
   });

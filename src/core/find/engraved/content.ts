@@ -1,6 +1,6 @@
 import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import type { BarContent, ContentItem, PointBox } from '../types.ts';
-import { readingOf } from './signs.ts';
+import { isOfForm } from './signs.ts';
 import type { SystemKey } from './keys.ts';
 import { flagOf, hasVoices, isBeam, stemAt, stemOf } from './stems.ts';
 import type { Sign } from './things.ts';
@@ -197,7 +197,7 @@ function curveOver(box: PointBox, bar: BarParts, heads: readonly Sign[], space: 
  * staff, though over a high note or a whole note its foot may stand in it.
  */
 function isChord({ text, boxed, box }: Words, top: number): boolean {
-  if (boxed || box[1] > top - 1 || readingOf(text) !== null) return false;
+  if (boxed || box[1] > top - 1 || isOfForm(text)) return false;
   if (/^[\d\s.,()–-]*$/.test(text)) return false;
   return !/\p{L}{4,}/u.test(text) || /^[A-H]/.test(text);
 }

@@ -43,6 +43,12 @@ export function readingOf(text: string): { kind: SignKind; al?: 'fine' | 'coda' 
   return /coda|⊕|\u{e048}/iu.test(plain) ? { kind, al: 'coda' } : { kind };
 }
 
+/** Words that a coda sign behind them completes. */
+const OPEN = /(^|[\s.])(to|al|alla)$/i;
+
+/** They say something of the form, whether they are read or not. */
+export const isOfForm = (text: string) => readingOf(text) !== null || OPEN.test(text.trim());
+
 /** Signs of one system: those that say something at a bar's start, and those at its end. */
 export function signsOf(
   words: readonly Words[],
@@ -71,6 +77,7 @@ export function signsOf(
     const isSegno = /segno/i.test(name);
     if (!isSegno && !/coda/i.test(name)) continue;
     const { box } = ink;
+    if (!isSegno && readAsWord(box, words, found, bars, space)) continue;
     const besides = found.some(
       (one) =>
         one.text !== undefined &&
@@ -81,6 +88,47 @@ export function signsOf(
     found.push({ kind: isSegno ? 'segno' : 'coda', box, bar: startingAt(box, bars), sure: 0.95 });
   }
   return found;
+}
+
+/** Words that are read together stand so close, in spaces, that no other fits between. */
+const BEHIND = 3;
+const follows = (a: PointBox, b: PointBox, space: number) =>
+  b[0] > a[0] && b[0] - a[2] < BEHIND * space && b[1] < a[3] && a[1] < b[3];
+
+/**
+ * A coda sign that stands for its word: behind "To", and behind "al" in what a jump asks for. The sign is then no coda
+ * of its own; `found` is told what it says.
+ */
+function readAsWord(
+  box: PointBox,
+  words: readonly Words[],
+  found: SignHere[],
+  bars: readonly BarPlace[],
+  space: number,
+): boolean {
+  const before = words.find((one) => OPEN.test(one.text.trim()) && follows(one.box, box, space));
+  if (!before) return false;
+  const withSign = (from: PointBox): PointBox => [
+    from[0],
+    Math.min(from[1], box[1]),
+    box[2],
+    Math.max(from[3], box[3]),
+  ];
+  if (/^to$/i.test(before.text.trim())) {
+    const whole = withSign(before.box);
+    const bar = barOf('to-coda', whole, bars, space);
+    found.push({ kind: 'to-coda', box: whole, text: before.text, bar, sure: 0.95 });
+    return true;
+  }
+  const at = found.findIndex(
+    ({ kind, box: jump }) =>
+      (kind === 'dc' || kind === 'ds') && (jump === before.box || follows(jump, before.box, space)),
+  );
+  const jump = found[at];
+  if (!jump) return false;
+  const whole = withSign(jump.box);
+  found[at] = { ...jump, al: 'coda', box: whole, bar: barOf(jump.kind, whole, bars, space) };
+  return true;
 }
 
 const near = (a: PointBox, b: PointBox, gap: number) =>

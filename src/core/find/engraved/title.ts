@@ -1,6 +1,6 @@
 import type { PointBox, StaffParts } from '../types.ts';
 import type { Around } from './around.ts';
-import { readingOf } from './signs.ts';
+import { isOfForm } from './signs.ts';
 import type { Words } from './words.ts';
 
 /** A title is so many times larger than the words around it; in size alone less is told. */
@@ -13,7 +13,7 @@ const WORD_GAP = 1.2;
 /** A chord symbol, though it be the largest over the line. */
 const CHORD = /^[A-H][#♯b♭]?(maj|min|dim|aug|sus|add|m|M|[\d()#♯b♭°øΔ+–-])*(\/[A-H][#♯b♭]?)?$/u;
 
-const isOther = (text: string) => CHORD.test(text) || readingOf(text) !== null;
+const isOther = (text: string) => CHORD.test(text) || isOfForm(text);
 
 export interface TitleHere {
   readonly text: string;
