@@ -51,7 +51,14 @@ export async function dropPassing(db: Database): Promise<void> {
   ]);
   const kept = new Set(documents.filter((each) => each.kept).map(({ hash }) => hash));
   const passing = files.filter((hash) => !kept.has(hash));
-  if (passing.length > 0) await dropFiles(db, passing);
+  if (passing.length === 0) return;
+  await write(db, ['documents', 'files'], async (tx) => {
+    for (const hash of passing) {
+      // Another page may have kept it since it was read here.
+      const held = await tx.objectStore('documents').get(hash);
+      if (!held?.kept) await tx.objectStore('files').delete(hash);
+    }
+  });
 }
 
 /** What was learned of its pages on opening it. Nothing for an unknown document. */

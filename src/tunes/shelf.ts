@@ -58,7 +58,14 @@ export interface Shelf {
 }
 
 const now = () => new Date().toISOString();
-const toStand = (params: Readonly<Record<string, string>>) => location.assign(pageUrl('stand', params));
+/** The stand is on its way, and reads a file that lies there for it alone. */
+let leaving = false;
+function toStand(params: Readonly<Record<string, string>>): void {
+  leaving = true;
+  // Coming back to this page as it was left, it is here again.
+  addEventListener('pagehide', () => (leaving = false), { once: true });
+  location.assign(pageUrl('stand', params));
+}
 
 /** Opens the shelf over a store. `initial` is what an earlier page or the background had to say. */
 export async function openShelf(store: Store, initial: URLSearchParams): Promise<Shelf> {
@@ -94,7 +101,8 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     cards.value = read;
   };
   const look = async () => {
-    await store.dropPassing();
+    // What cannot be dropped now is the next time; the page is read all the same.
+    if (!leaving && sites.fetching.peek() === null) await store.dropPassing().catch(() => undefined);
     const [all, saved] = await Promise.all([store.documents(), store.savedAt()]);
     documents.value = new Map(all.map((each) => [each.hash, each]));
     savedAt.value = saved;

@@ -329,6 +329,19 @@ describe('the shelf', () => {
     expect((await store.keepDocument(new Blob(['%PDF-2']), { name: 'c.pdf' })).kept).toBe(true);
   });
 
+  test('a file that is kept while those without a copy are dropped stays kept', async () => {
+    const { store } = await shelf();
+    // Which of the two comes first is chance: it is tried often.
+    for (let i = 0; i < 20; i++) {
+      const pdf = () => new Blob([`%PDF-${i + 10}`]);
+      await store.setSettings({ keepCopies: false });
+      const { hash } = await store.keepDocument(pdf(), { name: 'c.pdf' });
+      await store.setSettings({ keepCopies: true });
+      await Promise.all([store.dropPassing(), store.keepDocument(pdf(), { name: 'c.pdf' })]);
+      expect([(await store.bytes(hash))?.size, (await store.document(hash))?.kept]).toEqual([7, true]);
+    }
+  });
+
   test('it is known when a save was made, on this machine only', async () => {
     const { store } = await shelf();
     expect(await store.savedAt()).toBeNull();
