@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { hashOf } from './drive/charts.mjs';
 import { addressOf, browsers, linesOf, pageThat, readStand, sample, start, until } from './drive/index.mjs';
 import { openSite } from './drive/site.mjs';
-import { typeAddress } from './drive/tunes.mjs';
+import { lineOf, refuseSite, typeAddress } from './drive/tunes.mjs';
 
 describe.each(browsers)('charts from the web in %s', (name) => {
   let driver, site, tab;
@@ -81,26 +81,10 @@ describe.each(browsers)('charts from the web in %s', (name) => {
   test.runIf(name === 'firefox')(
     'a site that the player does not grant: one line that names it',
     async () => {
-      const prompts = (on) =>
-        driver.inWindow(`Services.prefs.setBoolPref('extensions.webextOptionalPermissionPrompts', ${on})`);
-      await prompts(true);
-      const page = await typeAddress(driver, site.address.replace('127.0.0.1', 'localhost') + '/first.pdf');
-      const refuse = `(() => {
-      const prompt = document.getElementById('addon-webext-permissions-notification');
-      if (!prompt?.isConnected || PopupNotifications.panel.state !== 'open') return false;
-      prompt.secondaryButton.click();
-      return true;
-    })()`;
-      await until(() => driver.inWindow(refuse), Boolean, 'the browser asks for the site');
-      const lines = await until(
-        () => linesOf(page),
-        (now) => now.length > 0,
-        'a line is shown',
-      );
-      expect(lines).toHaveLength(1);
-      expect(lines[0]).toContain('localhost');
+      const address = site.address.replace('127.0.0.1', 'localhost') + '/first.pdf';
+      const page = await refuseSite(driver, () => typeAddress(driver, address));
+      expect(await lineOf(page)).toContain('localhost');
       expect(await addressOf(page)).toBe('/tunes/index.html');
-      await prompts(false);
       await page.close();
     },
   );

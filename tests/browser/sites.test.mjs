@@ -4,7 +4,7 @@ import { hashOf } from './drive/charts.mjs';
 import { checkAxe } from './drive/axe.mjs';
 import { addressOf, browsers, chooseInMenu, linesOf, pageThat, press, start, until } from './drive/index.mjs';
 import { openSources } from './drive/sources.mjs';
-import { openTunes, typeAddress } from './drive/tunes.mjs';
+import { lineOf, openTunes, refuseSite, typeAddress } from './drive/tunes.mjs';
 
 const standOf = (name) => `/stand/index.html#chart=${hashOf(name)}`;
 const listed = (page) =>
@@ -80,24 +80,8 @@ describe.each(browsers)('sites that were granted, %s', (name) => {
   test('the address that was taken back asks again', async () => {
     const link = `${site.address}/plain/endings.pdf`;
     if (name === 'firefox') {
-      const prompts = (on) =>
-        driver.inWindow(`Services.prefs.setBoolPref('extensions.webextOptionalPermissionPrompts', ${on})`);
-      await prompts(true);
-      const page = await typeAddress(driver, link);
-      const refuse = `(() => {
-        const prompt = document.getElementById('addon-webext-permissions-notification');
-        if (!prompt?.isConnected || PopupNotifications.panel.state !== 'open') return false;
-        prompt.secondaryButton.click();
-        return true;
-      })()`;
-      await until(() => driver.inWindow(refuse), Boolean, 'the browser asks for the site');
-      const lines = await until(
-        () => linesOf(page),
-        (now) => now.length > 0,
-        'a line is shown',
-      );
-      expect(lines[0]).toContain('127.0.0.1');
-      await prompts(false);
+      const page = await refuseSite(driver, () => typeAddress(driver, link));
+      expect(await lineOf(page)).toContain('127.0.0.1');
       await page.close();
       return;
     }

@@ -17,6 +17,26 @@ export async function typeAddress(driver, address) {
   return page;
 }
 
+/** Does what makes Firefox ask for a site, and refuses as the player would; no other browser's question can be reached. */
+export async function refuseSite(driver, work) {
+  const prompts = (on) =>
+    driver.inWindow(`Services.prefs.setBoolPref('extensions.webextOptionalPermissionPrompts', ${on})`);
+  const refuse = `(() => {
+    const prompt = document.getElementById('addon-webext-permissions-notification');
+    if (!prompt?.isConnected || PopupNotifications.panel.state !== 'open') return false;
+    prompt.secondaryButton.click();
+    return true;
+  })()`;
+  await prompts(true);
+  try {
+    const page = await work();
+    await until(() => driver.inWindow(refuse), Boolean, 'the browser asks for the site');
+    return page;
+  } finally {
+    await prompts(false);
+  }
+}
+
 /** The one line that says what went wrong. */
 export async function lineOf(page, seconds = 20) {
   const lines = await until(
