@@ -1,3 +1,5 @@
+import { median } from '../median.ts';
+
 /** Of a page that is pure white, a channel darker than this is ink, even the pale rim of a smoothed edge. */
 const BARE = 250;
 /** On any other paper, ink is darker than this far from paper to ink: noise and shadows are not. */
@@ -66,6 +68,4 @@ export function clearFragments(
 
 /** The middle of colours, channel by channel: what the paper looks like in spite of its noise. */
 const middleOf = (colours: readonly Uint8ClampedArray[]): number[] =>
-  [0, 1, 2, 3].map(
-    (channel) => colours.map((each) => each[channel]!).sort((a, b) => a - b)[Math.floor(colours.length / 2)]!,
-  );
+  [0, 1, 2, 3].map((channel) => median(colours.map((each) => each[channel]!)));

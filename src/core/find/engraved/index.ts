@@ -27,7 +27,7 @@ import { titleIn } from './title.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
 import { systemsOf } from './systems.ts';
-import { dotsOf, namedSigns, Names, signsAt, thingsOf } from './things.ts';
+import { dotsOf, namedSigns, Names, signsAt, thingsOf, type Sign } from './things.ts';
 import { strokesOf, thickFrom } from './uprights.ts';
 import { wordsOf, type Words } from './words.ts';
 import { isPlayed, middleX, middleY, type SystemInk } from './written.ts';
@@ -39,12 +39,17 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   const lines = straights(page.ink);
   const systems = systemsOf(stavesIn(lines.across), lines.upright);
   const words = systems.length === 0 ? [] : wordsOf(page.ink, lines);
+  const formSigns = bySpace((space) => namedSigns(page.ink, space, names));
   const read = systems
-    .map((staves) => systemOf(staves, aroundOf(staves, systems, page), lines, page, words, names))
+    .map((staves) => {
+      const around = aroundOf(staves, systems, page);
+      return systemOf(staves, around, lines, page, words, formSigns(staves[0]!.space), names);
+    })
     // Rules without a single sign of music are a table or empty paper.
     .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0);
   const keys = keysOf(read.map(({ ink }) => ink));
   const signs: FoundSign[] = [];
+  const painted = page.ink.filter(isUpright);
   let count = 0;
   const found = read.map(({ ink, parts, around }, s) => {
     const contents = contentsOf(ink, keys[s]!);
@@ -64,17 +69,33 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     }));
     signs.push(...pageSigns(ink, system.bars, count, page, index));
     count += system.bars.length;
-    return { ...system, seen: seenIn(ink, parts, page.width) };
+    return { ...system, seen: seenIn(ink, parts, painted, page.width) };
   });
   return { page: index, width: page.width, height: page.height, systems: found, signs, by: 'ink' };
 }
 
 const isUpright = (ink: Ink): ink is InkLine => ink.kind === 'line' && Math.abs(ink.x1 - ink.x0) < 0.5;
 
-/** What every upright looked like, for learning from a correction. */
-function seenIn({ staves, signs, lines, ink }: SystemInk, parts: SystemParts, width: number): SeenLine[] {
-  const boxes = signs.map((sign) => ({ box: sign.ink.box, isHead: sign.kind === 'head' }));
-  const uprights = uprightsInInk(staves, lines.upright, boxes, ink.filter(isUpright));
+/** What is the same for every staff of a size, up to a hundredth of a point: of most pages it is read once. */
+function bySpace<T>(of: (space: number) => T): (space: number) => T {
+  const known = new Map<string, T>();
+  return (space) => {
+    const size = space.toFixed(2);
+    const held = known.get(size) ?? of(space);
+    known.set(size, held);
+    return held;
+  };
+}
+
+/** What every upright looked like, for learning from a correction; `painted` are those of the page. */
+function seenIn(
+  { staves, signs, lines }: SystemInk,
+  parts: SystemParts,
+  painted: readonly InkLine[],
+  width: number,
+): SeenLine[] {
+  const heads = signs.filter(({ kind }) => kind === 'head').map((sign) => sign.ink.box);
+  const uprights = uprightsInInk(staves, lines.upright, heads, painted);
   return seenLines(parts, uprights, (x) => x / width);
 }
 
@@ -149,6 +170,7 @@ function systemOf(
   lines: Straights,
   page: PageInk,
   allWords: readonly Words[],
+  allFormSigns: readonly Sign[],
   names: Names,
 ): Read {
   const { space } = staves[0]!;
@@ -166,7 +188,7 @@ function systemOf(
     sure: 0.998,
   };
   const words = allWords.filter(({ box }) => belongs(box, staves, around));
-  const formSigns = namedSigns(page.ink, space, names).filter(({ ink }) => isOver(ink.box, staves, around));
+  const formSigns = allFormSigns.filter(({ ink }) => isOver(ink.box, staves, around));
   return {
     parts,
     around,

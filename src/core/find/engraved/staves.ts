@@ -1,3 +1,4 @@
+import { median } from '../../median.ts';
 import type { StaffParts } from '../types.ts';
 import type { Straight } from './straight.ts';
 
@@ -80,13 +81,12 @@ function ladder(long: readonly Straight[], top: Straight, second: Straight, from
 }
 
 function staffOf(lines: readonly Straight[]): StaffParts {
-  const middle = (values: number[]) => values.sort((a, b) => a - b)[Math.floor(values.length / 2)]!;
   const ys = lines.map((line) => line.at);
   return {
-    x0: middle(lines.map((line) => line.from)),
-    x1: middle(lines.map((line) => line.to)),
+    x0: median(lines.map((line) => line.from)),
+    x1: median(lines.map((line) => line.to)),
     lines: ys,
     space: (ys.at(-1)! - ys[0]!) / (ys.length - 1),
-    thickness: middle(lines.map((line) => line.thickness)),
+    thickness: median(lines.map((line) => line.thickness)),
   };
 }

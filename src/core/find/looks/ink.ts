@@ -2,25 +2,18 @@
 import type { Straight } from '../engraved/straight.ts';
 import type { InkLine, PointBox, StaffParts } from '../types.ts';
 import type { Upright } from './seen.ts';
-import { BESIDE, FOLLOWED, ROOM, type Traits } from './traits.ts';
+import { BESIDE, FOLLOWED, type Traits } from './traits.ts';
 
 /** Pieces of one stroke: this near across, this far apart along it, in spaces. */
 const ALIGNED = 0.08;
 const GAP = 1.05;
 /** Shorter ones are no candidates, in spaces. */
 const SHORTEST = 1.8;
-/** A head is so near to its stem at the side, and to its end; slurs and beams are wider than signs, in spaces. */
+/** A head is so near to its stem at the side, and to its end; in spaces. */
 const TOUCH = 0.12;
 const AT_END = 0.75;
-const WIDEST = 2.5;
 /** Ends of partners lie this near to each other, in spaces. */
 const LEVEL = 0.4;
-
-/** A sign at the staves: where it is, and whether it is a note's head. */
-export interface SignBox {
-  readonly box: PointBox;
-  readonly isHead: boolean;
-}
 
 interface Stroke extends Straight {
   /** Length of its ink. */
@@ -29,13 +22,13 @@ interface Stroke extends Straight {
 
 /**
  * Uprights at a system's staves, left to right.
- * @param signs what is drawn at it
+ * @param heads of the notes at it
  * @param lines upright lines as painted, for their colour
  */
 export function uprightsInInk(
   staves: readonly StaffParts[],
   upright: readonly Straight[],
-  signs: readonly SignBox[],
+  heads: readonly PointBox[],
   lines: readonly InkLine[],
 ): Upright[] {
   const { space, x0, x1 } = staves[0]!;
@@ -51,10 +44,6 @@ export function uprightsInInk(
       to - from < bottom - top + 2 * FOLLOWED * space,
   );
   const strokes = wholeStrokes(near, space).filter(({ from, to }) => to - from >= SHORTEST * space);
-  const close = signs.filter(
-    ({ box: [left, upper, right, lower] }) =>
-      right - left <= WIDEST * space && lower > top - FOLLOWED * space && upper < bottom + FOLLOWED * space,
-  );
   return strokes.map((stroke) => {
     const beside = besideOf(stroke, strokes, space);
     const traits: Traits = {
@@ -62,7 +51,7 @@ export function uprightsInInk(
       under: clip((stroke.to - bottom) / space, FOLLOWED),
       thick: stroke.thickness / space,
       cover: stroke.ink / (stroke.to - stroke.from),
-      ...touchesOf(stroke, close, space),
+      ...touchesOf(stroke, heads, space),
       besideLeft: beside[0],
       besideRight: beside[1],
       dark: 1 - lightOf(stroke, lines),
@@ -102,27 +91,17 @@ function wholeStrokes(pieces: readonly Straight[], space: number): Stroke[] {
   return done.sort((a, b) => a.at - b.at);
 }
 
-type Touches = Pick<
-  Traits,
-  'leftUpper' | 'leftLower' | 'rightUpper' | 'rightLower' | 'roomLeft' | 'roomRight'
->;
+type Touches = Pick<Traits, 'leftUpper' | 'leftLower' | 'rightUpper' | 'rightLower'>;
 
-function touchesOf({ at, from, to, thickness }: Stroke, signs: readonly SignBox[], space: number): Touches {
-  const found = { leftUpper: 0, leftLower: 0, rightUpper: 0, rightLower: 0, roomLeft: ROOM, roomRight: ROOM };
+function touchesOf({ at, from, to, thickness }: Stroke, heads: readonly PointBox[], space: number): Touches {
+  const found = { leftUpper: 0, leftLower: 0, rightUpper: 0, rightLower: 0 };
   const half = thickness / 2;
-  for (const {
-    box: [x0, y0, x1, y1],
-    isHead,
-  } of signs) {
-    if (y1 < from - 0.6 * space || y0 > to + 0.6 * space) continue;
-    if (x0 > at + half + ROOM * space || x1 < at - half - ROOM * space) continue;
+  for (const [x0, y0, x1, y1] of heads) {
     const isLeft = (x0 + x1) / 2 < at;
     const gap = (isLeft ? at - half - x1 : x0 - at - half) / space;
-    const room = isLeft ? 'roomLeft' : 'roomRight';
-    found[room] = Math.min(found[room], Math.max(0, gap));
     const y = (y0 + y1) / 2;
     const isUpper = y < (from + to) / 2;
-    if (!isHead || gap > TOUCH || Math.abs(y - (isUpper ? from : to)) > AT_END * space) continue;
+    if (gap > TOUCH || Math.abs(y - (isUpper ? from : to)) > AT_END * space) continue;
     found[isLeft ? (isUpper ? 'leftUpper' : 'leftLower') : isUpper ? 'rightUpper' : 'rightLower'] = 1;
   }
   return found;

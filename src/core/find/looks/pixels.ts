@@ -1,7 +1,7 @@
 /** Looks of the uprights of a straightened picture of a system. */
 import type { Straight } from '../pixels/straight.ts';
 import type { Upright } from './seen.ts';
-import { BESIDE, FOLLOWED, ROOM, type Traits } from './traits.ts';
+import { BESIDE, FOLLOWED, type Traits } from './traits.ts';
 
 /** From this darkness on, 0–255, a pixel is ink here; faint pages are left to the finder itself. */
 const INK = 90;
@@ -118,8 +118,6 @@ function traitsOf(
     leftLower: touch(-1, run.to),
     rightUpper: touch(1, run.from),
     rightLower: touch(1, run.to),
-    roomLeft: ROOM,
-    roomRight: ROOM,
     besideLeft: beside(-1),
     besideRight: beside(1),
     dark: dark / 255,

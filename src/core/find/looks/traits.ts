@@ -2,6 +2,7 @@
  * What an upright stroke looked like to the finder, as numbers: the same for bar lines and for strokes that were
  * left out, so that one correction tells which others are of its kind.
  */
+import { median } from '../../median.ts';
 
 /** One trait: how near two values are still alike. Lengths in spaces of the staff. */
 interface Trait {
@@ -18,8 +19,6 @@ export type TraitName =
   | 'leftLower'
   | 'rightUpper'
   | 'rightLower'
-  | 'roomLeft'
-  | 'roomRight'
   | 'besideLeft'
   | 'besideRight'
   | 'dark';
@@ -30,9 +29,8 @@ export type Traits = Readonly<Record<TraitName, number>>;
 /** A look as it is kept: the traits in the order of `TRAITS`. */
 export type Look = readonly number[];
 
-/** Nothing is followed further than this beyond the staff, to its sides, and to the next stroke; in spaces. */
+/** Nothing is followed further than this beyond the staff, and to the next stroke; in spaces. */
 export const FOLLOWED = 3;
-export const ROOM = 2;
 export const BESIDE = 1;
 
 export const TRAITS: readonly Trait[] = [
@@ -47,9 +45,6 @@ export const TRAITS: readonly Trait[] = [
   { name: 'leftLower', near: 0.5 },
   { name: 'rightUpper', near: 0.5 },
   { name: 'rightLower', near: 0.5 },
-  // Free paper to the next sign at either side. What stands near a bar line differs from bar to bar.
-  { name: 'roomLeft', near: ROOM },
-  { name: 'roomRight', near: ROOM },
   // The next stroke of about its length at either side: a double bar line's partner.
   { name: 'besideLeft', near: 0.3 },
   { name: 'besideRight', near: 0.3 },
@@ -64,7 +59,7 @@ const DRAWN = places(/^(thick|cover|dark)$/);
 const [THICK] = places(/^thick$/) as [number];
 const ENDS = places(/^(over|under)$/);
 const BESIDES = places(/^beside/);
-const ALL = places(/^(?!room)/);
+const ALL = places(/./);
 
 /** A head is at one of its ends: a stem, whichever way it goes and however long it is. */
 export const isTouched = (look: Look): boolean => TOUCHES.some((i) => look[i]! >= 0.5);
@@ -109,8 +104,5 @@ export function isShortLine(look: Look): boolean {
 /** Trait by trait the middle of several looks. Throws nothing; the look of none is empty. */
 export function middleLook(looks: readonly Look[]): Look {
   if (looks.length === 0) return [];
-  return TRAITS.map((_, i) => {
-    const values = looks.map((look) => look[i]!).sort((a, b) => a - b);
-    return values[Math.floor(values.length / 2)]!;
-  });
+  return TRAITS.map((_, i) => median(looks.map((look) => look[i]!)));
 }

@@ -1,3 +1,4 @@
+import { median } from '../../median.ts';
 import type { Picture } from './picture.ts';
 import type { Track } from './tracks.ts';
 
@@ -219,9 +220,4 @@ function along(points: readonly (readonly [number, number])[], x: number): numbe
     return at + slope * x;
   }
   return a[1] + ((b[1] - a[1]) * (x - a[0])) / (b[0] - a[0]);
-}
-
-export function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? 0;
 }

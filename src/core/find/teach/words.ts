@@ -1,4 +1,5 @@
 /** What a word said of bars says of their likes: a repeat put right, a doubt that was right, a line of no music. */
+import { median } from '../../median.ts';
 import { IN_DOUBT } from '../../chart/found.ts';
 import { boxOf, mapBars } from '../../chart/edit-shape.ts';
 import { removeSystem } from '../../chart/edit-systems.ts';
@@ -115,8 +116,7 @@ const OTHER_HEIGHT = 0.15;
 /** A line of music that was taken away: lines as low or as high as it, unlike all others, are none either. */
 export function removeLikes(lesson: Lesson, gone: System): Taught | null {
   const { after } = lesson;
-  const heights = after.systems.map(heightOf).sort((a, b) => a - b);
-  const usual = heights[Math.floor(heights.length / 2)] ?? 0;
+  const usual = median(after.systems.map(heightOf));
   const height = heightOf(gone);
   const isOther = (value: number) => Math.abs(value - usual) > OTHER_HEIGHT * usual;
   const likes = after.systems.filter(
