@@ -63,9 +63,8 @@ export function pageIn(kept: unknown): FoundPage | null {
   const read = v.safeParse(briefSchema, kept);
   if (!read.success) return null;
   try {
-    return v.is(pageSchema, JSON.parse(read.output.text))
-      ? (JSON.parse(read.output.text) as FoundPage)
-      : null;
+    const page: unknown = JSON.parse(read.output.text);
+    return v.is(pageSchema, page) ? (page as unknown as FoundPage) : null;
   } catch {
     return null;
   }

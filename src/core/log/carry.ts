@@ -7,7 +7,7 @@ import type { Inner } from './inner.ts';
 import { indexOfSpan, ladderOf, nthAtTempo, rungAt } from './ladder.ts';
 import { copyOf, type Streak } from './rope.ts';
 
-/** Routes of earlier plans and joined charts that are kept for their done steps; beyond this the oldest is forgotten. */
+/** Routes of earlier plans and joined charts kept for their done steps; beyond this the oldest is forgotten. */
 const EARLIER = 8;
 
 /** Where a span of one plan comes again in another: in its own place, else as a step, else anywhere. */
@@ -30,7 +30,7 @@ function moved(streak: Streak, span: Span): Streak {
   return { ...copyOf(streak), from: span.from, to: span.to, tally: { ...streak.tally, breaks } };
 }
 
-/** Everything done so far, the present plan's steps first, each with the route it was done on. */
+/** Everything done so far, the present plan's steps last, each with the route it was done on. */
 export function doneSoFar(f: Readonly<Inner>): DoneRoute[] {
   if (!f.plan) return [...f.earlier];
   const { steps, rungs } = ladderOf(f.plan.plan);

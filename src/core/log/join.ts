@@ -91,8 +91,8 @@ const isApart = (a: Card, b: Card): boolean =>
 
 /**
  * Charts of one file that share a page, and about which nothing has been decided; and those that were joined and
- * have been played since. Whether they hold the same lines only their marks say. In the order of their keys, each worked
- * out when it is asked for: of a book with hundreds of charts few pairs are looked at.
+ * have been played since. Whether they hold the same lines only their marks say. In the order of their keys, each
+ * worked out when it is asked for: of a book with hundreds of charts few pairs are looked at.
  */
 export function* mayBeJoined(cards: readonly Card[]): Generator<Joinable, void> {
   const lives = livesOn(cards);

@@ -10,8 +10,9 @@ export interface Placed {
 }
 
 /**
- * What only the whole chart tells: brackets that go on over a line have their numbers from the line before,
- * one whose numbers could not be read counts on, a bar without a bar line at its line's end goes on at the next line, and only the first bar is a pickup.
+ * What only the whole chart tells: brackets that go on over a line have their numbers from the line before, one whose
+ * numbers could not be read counts on, a bar without a bar line at its line's end goes on at the next line, and only
+ * the first bar is a pickup.
  */
 export function settle(pages: readonly FoundPage[]): Placed[] {
   const all: Placed[] = pages.flatMap(({ page, systems }) => {

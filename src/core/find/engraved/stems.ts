@@ -5,7 +5,10 @@ import type { Straight } from './straight.ts';
 import type { Sign } from './things.ts';
 import { middleX, middleY } from './written.ts';
 
-/** All in spaces: a stem stands so near to its head's side, and goes so far past its middle; a beam or flag ends so near to its stem. */
+/**
+ * All in spaces: a stem stands so near to its head's side, and goes so far past its middle; a beam or flag ends so
+ * near to its stem.
+ */
 const SIDE = 0.3;
 const PAST = 0.8;
 const AT = 0.35;
