@@ -21,8 +21,9 @@ const GAP = 0.75;
 const NEXT = 1.1;
 /** A blob wider than this is a line, or words that noise has joined to one. */
 const LINE = 5;
-/** The number under the corner of a bracket begins about here, in spaces; its middle is so far below the line. */
-const CORNER = [0.5, 1.2] as const;
+/** The number of a bracket begins about so far behind its corner, in spaces, and its middle is so far below the line. */
+export const RIGHT = 0.5;
+const BELOW = 1.2;
 
 /** Something written over a staff, in columns and rows of the straightened picture. */
 export interface WrittenPlace {
@@ -49,11 +50,17 @@ export function placesAbove(straight: Straight): WrittenPlace[] {
       (blob) => !words.some((other) => other !== blob && (holds(other, blob) || leads(other, blob, unit))),
     )
     .map((blob) => ({ ...blob, x1: endOf(blob, words, unit) }));
-  const corners = blobs.filter(isLine).map(({ x0, x1, y0 }): WrittenPlace => {
-    const [left, middle] = [x0 + CORNER[0] * unit, y0 + CORNER[1] * unit];
-    return { x0: left, x1, y0: middle - 0.5 * unit, y1: middle + 0.5 * unit };
-  });
+  const corners = blobs.filter(isLine).map(({ x0, x1, y0 }) => placeUnder({ x0, x1, y: y0 }, unit));
   return [...starts, ...corners].sort((a, b) => a.x0 - b.x0);
+}
+
+/** Where the number of a bracket with this line stands. */
+export function placeUnder(
+  { x0, x1, y }: { readonly x0: number; readonly x1: number; readonly y: number },
+  unit: number,
+): WrittenPlace {
+  const middle = y + BELOW * unit;
+  return { x0: x0 + RIGHT * unit, x1, y0: middle - 0.5 * unit, y1: middle + 0.5 * unit };
 }
 
 /** A box around a letter. */

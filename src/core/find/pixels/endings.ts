@@ -1,5 +1,5 @@
 import type { BarStroke, Bracket, SystemParts } from '../types.ts';
-import type { WrittenPlace } from './above.ts';
+import { placeUnder, RIGHT, type WrittenPlace } from './above.ts';
 import type { BracketLine, BracketLines } from './brackets.ts';
 import { SIGNS, type Written } from './sign-shapes.ts';
 import { digitIn } from './digits.ts';
@@ -10,9 +10,6 @@ import type { Straight } from './straight.ts';
 const NEAR = 1.2;
 /** After a clef at the start of a line it begins within so many spaces. */
 const HEAD = 14;
-/** Its number begins about here under its corner, in spaces: to the right, and its middle below the line. */
-const RIGHT = 0.5;
-const BELOW = 1.2;
 /** The line of a bracket lies so far above the middle of its number, in spaces. */
 const ABOVE = [0.3, 2.6] as const;
 /** It lies at least so far above the staff, in spaces: staff lines and beams do not. */
@@ -47,15 +44,9 @@ interface Unread extends Bracket {
   readonly odds: readonly number[];
 }
 
-/** Where the number of a bracket with this line stands. */
-export function cornersOf({ lines }: BracketLines, unit: number): WrittenPlace[] {
-  return lines
-    .filter(({ hookLeft }) => hookLeft)
-    .map(({ x0, x1, y }) => {
-      const middle = y + BELOW * unit;
-      return { x0: x0 + RIGHT * unit, x1, y0: middle - 0.5 * unit, y1: middle + 0.5 * unit };
-    });
-}
+/** Where the numbers of the lines that begin with a hook stand. */
+export const cornersOf = ({ lines }: BracketLines, unit: number): WrittenPlace[] =>
+  lines.filter(({ hookLeft }) => hookLeft).map((line) => placeUnder(line, unit));
 
 /**
  * Ending brackets above a system, left to right: those whose numbers the net has read, and lines that go on from the
