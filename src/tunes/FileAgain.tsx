@@ -5,8 +5,16 @@ import { t } from '../host/i18n.ts';
 import { Sheet } from './Sheet.tsx';
 import type { Shelf } from './shelf.ts';
 
+interface FileAgainProps {
+  readonly card: Card;
+  /** The drill begins as soon as the file is there. */
+  readonly begin: boolean;
+  readonly shelf: Shelf;
+  readonly close: () => void;
+}
+
 /** Asks for the file of a chart whose copy is not kept: the same bytes open it, others are told plainly. */
-export function FileAgain({ card, shelf, close }: { card: Card; shelf: Shelf; close: () => void }) {
+export function FileAgain({ card, begin, shelf, close }: FileAgainProps) {
   const picker = useRef<HTMLInputElement>(null);
   const other = useSignal<File | null>(null);
   const names = shelf.documents.value?.get(card.document ?? '')?.names.join(', ') ?? '';
@@ -14,7 +22,7 @@ export function FileAgain({ card, shelf, close }: { card: Card; shelf: Shelf; cl
     const [file] = input.files ?? [];
     input.value = '';
     if (!file) return;
-    other.value = (await shelf.takeAgain(card, file)) ? null : file;
+    other.value = (await shelf.takeAgain(card, file, begin)) ? null : file;
     if (other.value === null) close();
   };
   const file = other.value;
@@ -29,7 +37,7 @@ export function FileAgain({ card, shelf, close }: { card: Card; shelf: Shelf; cl
       )}
       {names && <p class="quiet">{t('tunes_again_names', names)}</p>}
       <div class="buttons">
-        <button class="first" onClick={() => picker.current?.click()}>
+        <button class="first" autoFocus onClick={() => picker.current?.click()}>
           {t(file ? 'tunes_again_another' : 'tunes_again_choose')}
         </button>
         {file && (

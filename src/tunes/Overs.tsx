@@ -28,7 +28,7 @@ export function Overs({ shelf, view }: { shelf: Shelf; view: View }) {
     case 'details':
       return <DetailsSheet card={over.card} sets={sets} shelf={shelf} close={close} />;
     case 'file-again':
-      return <FileAgain card={over.card} shelf={shelf} close={close} />;
+      return <FileAgain card={over.card} begin={over.begin} shelf={shelf} close={close} />;
     case 'drop': {
       const document = shelf.documents.value?.get(over.card.document ?? '');
       if (!document) return null;

@@ -94,7 +94,7 @@ export function Page({ shelf }: { shelf: Shelf }) {
       <main>
         <Lines shelf={shelf} />
         {!any && <FirstRun shelf={shelf} />}
-        {!searching && today.value && <Today chart={today.value} />}
+        {!searching && today.value && <Today chart={today.value} shelf={shelf} view={view} />}
         {!searching && <Asks shelf={shelf} />}
         {any && (
           <>

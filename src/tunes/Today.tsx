@@ -1,6 +1,9 @@
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
+import { isMissing } from './copies.ts';
+import type { Shelf } from './shelf.ts';
+import type { View } from './view.ts';
 import { spanText } from './words.ts';
 
 /** How the streak stands, or that a cold pass comes first. */
@@ -12,9 +15,16 @@ function standing({ cold, knots, step }: ChartState): string {
 }
 
 /** What to play now: the tune practised last, where it stands, one button. */
-export function Today({ chart }: { chart: ChartState }) {
+export function Today({ chart, shelf, view }: { chart: ChartState; shelf: Shelf; view: View }) {
   const { plan, step } = chart;
   if (!plan || !step) return null;
+  // Without a copy the stand could only send the player back here for the file.
+  const begun = (event: Event) => {
+    const card = shelf.cards.value?.find((each) => each.chart === chart.chart);
+    if (!card || !isMissing(card, shelf.documents.value)) return;
+    event.preventDefault();
+    view.over.value = { kind: 'file-again', card, begin: true };
+  };
   return (
     <section class="card today">
       <div>
@@ -22,7 +32,11 @@ export function Today({ chart }: { chart: ChartState }) {
         <h2>{t('tunes_today_plan', chart.name, spanText(plan.plan, step), step.bpm)}</h2>
         <p class="quiet">{standing(chart)}</p>
       </div>
-      <a class="button first begin" href={pageUrl('stand', { chart: chart.chart, begin: '1' })}>
+      <a
+        class="button first begin"
+        href={pageUrl('stand', { chart: chart.chart, begin: '1' })}
+        onClick={begun}
+      >
         {t('tunes_begin')}
       </a>
     </section>

@@ -62,7 +62,7 @@ export function TuneRow({ card, index, count, shelf, view }: RowProps & { index:
   const opened = (event: Event) => {
     if (!isMissing(card, shelf.documents.value)) return;
     event.preventDefault();
-    view.over.value = { kind: 'file-again', card };
+    view.over.value = { kind: 'file-again', card, begin: false };
   };
   return (
     <li

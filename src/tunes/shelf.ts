@@ -43,8 +43,11 @@ export interface Shelf {
   look(): Promise<void>;
   takeFiles(files: readonly File[]): Promise<void>;
   takeSample(): Promise<void>;
-  /** Takes the file of a chart whose copy was dropped, and puts the chart on the stand; false: it is another file. */
-  takeAgain(card: Card, file: File): Promise<boolean>;
+  /**
+   * Takes the file of a chart of which no copy is kept, and puts the chart on the stand, to begin at once if asked;
+   * false: it is another file.
+   */
+  takeAgain(card: Card, file: File, begin: boolean): Promise<boolean>;
   /** Writes it as one change, which `text` names and `undo` takes back. */
   make(text: string, additions: readonly Addition[] | (() => Promise<readonly Addition[]>)): Promise<void>;
   undo(): Promise<void>;
@@ -164,14 +167,14 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
       doing(t('tunes_sample_name'), async () => {
         toStand({ chart: await putSampleIn(store), begin: '1' });
       }),
-    async takeAgain(card, file) {
+    async takeAgain(card, file, begin) {
       let same = true;
       await doing(file.name, async () => {
         if (!isPdf(await headOf(file, file.name))) throw new ChartProblem('not-pdf', file.name);
         same = (await sha256(file)) === card.document;
         if (!same) return;
         await store.keepDocument(file, { name: file.name });
-        toStand({ chart: card.chart });
+        toStand({ chart: card.chart, ...(begin ? { begin: '1' } : {}) });
       });
       return same;
     },

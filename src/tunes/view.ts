@@ -10,7 +10,8 @@ import type { Shelf } from './shelf.ts';
 /** What lies over the page. */
 export type Over =
   | { readonly kind: 'help' | 'settings' | 'set-name' | 'put-in-set' }
-  | { readonly kind: 'details' | 'drop' | 'file-again'; readonly card: Card };
+  | { readonly kind: 'details' | 'drop'; readonly card: Card }
+  | { readonly kind: 'file-again'; readonly card: Card; readonly begin: boolean };
 
 /** How the player looks at the list: which tunes, found by what, which are chosen. */
 export interface View {

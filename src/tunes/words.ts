@@ -38,7 +38,8 @@ export function lastPlayed({ playedAt }: Card, now: Date, language: string): str
 /** "A A B · yesterday"; "12 bars · not played yet · file not kept". */
 export function aboutText(card: Card, now: Date, language: string, missing: boolean): string {
   const shape = card.form || (card.bars > 0 ? plural('tunes_bars', card.bars) : '');
-  const parts = [shape, lastPlayed(card, now, language), missing ? t('tunes_row_missing') : ''];
+  // What asks for something comes first: the end of a long line is cut off.
+  const parts = [missing ? t('tunes_row_missing') : '', shape, lastPlayed(card, now, language)];
   return parts.filter(Boolean).join(t('tunes_row_between'));
 }
 
