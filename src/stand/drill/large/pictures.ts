@@ -1,4 +1,5 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
+import { evenLight } from '../../../core/drill/evened.ts';
 import { clearFragments } from '../../../core/drill/fragments.ts';
 import type { Piece, Setting } from '../../../core/drill/setting.ts';
 import type { Levels } from '../../../pdf/levels.ts';
@@ -7,10 +8,13 @@ import type { StandView } from '../../mode.ts';
 /** Pictures kept: so many device pixels, four bytes each. Two long spans on a sharp screen. */
 const KEPT_PIXELS = 24e6;
 
-function tidy(canvas: HTMLCanvasElement, band: number, { scan, paper, ink }: Levels): void {
+/** `band` and `staff` in device px. */
+function tidy(canvas: HTMLCanvasElement, band: number, staff: number, levels: Levels): void {
+  const { scan, paper, ink } = levels;
   const context = canvas.getContext('2d');
   if (!context) return;
   const picture = context.getImageData(0, 0, canvas.width, canvas.height);
+  if (scan) evenLight(picture.data, canvas.width, canvas.height, staff, levels);
   clearFragments(picture.data, canvas.width, canvas.height, Math.round(band), scan ? { paper, ink } : null);
   context.putImageData(picture, 0, 0);
 }
@@ -60,7 +64,12 @@ export function createPictures(view: StandView): Pictures {
           if (kept.has(key)) continue;
           const canvas = await view.cut(piece.page, piece.source, setting.scale * setting.density, stop);
           stop.throwIfAborted();
-          tidy(canvas, piece.rim * setting.density, view.levels(piece.page));
+          tidy(
+            canvas,
+            piece.rim * setting.density,
+            line.boxes[0]!.staff * setting.density,
+            view.levels(piece.page),
+          );
           keep(key, canvas);
         }
         each?.();
