@@ -163,7 +163,8 @@ describe.each(briefly('chromium'))('the tunes page in %s', (name) => {
     const { names } = await readTunes(page);
     for (const row of [0, 1, 2]) await page.click(`li[data-index="${row}"] input`);
     await press('.chosen .put-in-set');
-    await page.waitForSelector('dialog input[name="set"]');
+    // Opened, it has the keyboard: what is typed before is lost.
+    await page.waitForSelector('dialog[open] input[name="set"]');
     await page.type('dialog input[name="set"]', 'Spring dance');
     await page.keyboard.press('Enter');
     await showsTunes(page, { change: '3 tunes are in “Spring dance”.' });
