@@ -2,9 +2,23 @@ import type { Bar } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
 import { JUMPS } from './words.ts';
 
+interface SignsProps {
+  readonly bar: Bar;
+  /** Its neighbours on the line. */
+  readonly before: Bar | undefined;
+  readonly after: Bar | undefined;
+}
+
+/** Stand before the bar line, over the end of the bar before. */
+const badgesOf = ({ section, meter, segno, coda }: Bar): boolean =>
+  section !== undefined || Boolean(meter || segno || coda);
+
 /** What is said of a bar, drawn on it as on a chart: section, ending, repeat signs, jumps, a tie. All by our own pen. */
-export function Signs({ bar }: { readonly bar: Bar }) {
-  const hasBadges = bar.section !== undefined || bar.meter || bar.segno || bar.coda;
+export function Signs({ bar, before, after }: SignsProps) {
+  const hasBadges = badgesOf(bar);
+  const ending = bar.ending?.join(', ');
+  // One bracket over all of its bars.
+  const goesOn = ending !== undefined && ending === before?.ending?.join(', ');
   return (
     <>
       {hasBadges && (
@@ -18,7 +32,7 @@ export function Signs({ bar }: { readonly bar: Bar }) {
         </span>
       )}
       {(bar.toCoda || bar.fine || bar.jump) && (
-        <span class="marks-leads">
+        <span class={after && badgesOf(after) ? 'marks-leads beside' : 'marks-leads'}>
           {bar.toCoda && (
             <span>
               {t('marks_to')} <Coda />
@@ -28,7 +42,9 @@ export function Signs({ bar }: { readonly bar: Bar }) {
           {bar.jump && <span>{t(JUMPS[bar.jump])}</span>}
         </span>
       )}
-      {bar.ending && <span class="marks-ending">{bar.ending.join(', ')}</span>}
+      {ending !== undefined && (
+        <span class={goesOn ? 'marks-ending on' : 'marks-ending'}>{goesOn ? '' : ending}</span>
+      )}
       {bar.repeatStart && <Repeat side="start" />}
       {bar.repeatEnd !== undefined && <Repeat side="end" times={bar.repeatEnd} />}
       {bar.restBars !== undefined && <span class="marks-rest">{bar.restBars}</span>}

@@ -51,8 +51,8 @@ export function SystemBox({ system, line, words, editor }: SystemBoxProps) {
           />
         ))}
       </div>
-      {system.bars.map((bar) => (
-        <Said key={bar.id} bar={bar} words={words.get(bar.id)} />
+      {system.bars.map((bar, i, { [i - 1]: before, [i + 1]: after }) => (
+        <Said key={bar.id} bar={bar} before={before} after={after} words={words.get(bar.id)} />
       ))}
       {linesOf(system.bars).map((x, i) => (
         <Line key={i} system={system} index={i} x={x} chosen={chosen} editor={editor} />
@@ -98,15 +98,20 @@ function BarBox({ bar, system, words, chosen, current, tab, editor }: BarBoxProp
   );
 }
 
+interface SaidProps extends Pick<BarBoxProps, 'bar' | 'words'> {
+  readonly before: Bar | undefined;
+  readonly after: Bar | undefined;
+}
+
 /** What is said of a bar, for the eye: screen readers have it in the bar's name. */
-function Said({ bar, words }: Pick<BarBoxProps, 'bar' | 'words'>) {
+function Said({ bar, before, after, words }: SaidProps) {
   return (
     <div
       class="marks-said"
       aria-hidden="true"
       style={{ left: percent(bar.x0), width: percent(bar.x1 - bar.x0) }}
     >
-      <Signs bar={bar} />
+      <Signs bar={bar} before={before} after={after} />
       <span class="marks-number">
         {bar.pickup === undefined && !bar.continues && words && <b>{ranges(numbersAt(bar, words.number))}</b>}
         {words?.as != null && <span>{t('marks_as', words.as)}</span>}
