@@ -1,13 +1,17 @@
 /**
  * Makes the corpus: `node --import tsx tests/corpus/build.ts ENGRAVER FROM TO [FOLDER]` engraves the tunes of
- * these seeds (TO left out) into FOLDER/ENGRAVER, with a truth file beside every PDF.
+ * these seeds (TO left out) into FOLDER/ENGRAVER, with a truth file beside every PDF. With --near the tunes hold bars
+ * that differ in one sign.
  */
 import { existsSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { engravers } from './engravers/index.ts';
 import { tuneOf } from './tunes/index.ts';
+import { nearTuneOf } from './tunes/near.ts';
 
-const [name = '', from = '0', to = '18', folder = '/tmp/holdfast-corpus'] = process.argv.slice(2);
+const args = process.argv.slice(2).filter((arg) => arg !== '--near');
+const make = args.length < process.argv.length - 2 ? nearTuneOf : tuneOf;
+const [name = '', from = '0', to = '18', folder = '/tmp/holdfast-corpus'] = args;
 const engrave = engravers[name];
 if (engrave === undefined) {
   process.stderr.write(`engravers: ${Object.keys(engravers).join(', ')}\n`);
@@ -15,7 +19,7 @@ if (engrave === undefined) {
 }
 const target = resolve(folder, name);
 const seeds = Array.from({ length: Number(to) - Number(from) }, (_, i) => Number(from) + i);
-const tunes = seeds.map(tuneOf).filter((tune) => !existsSync(join(target, `${tune.name}.truth.json`)));
+const tunes = seeds.map(make).filter((tune) => !existsSync(join(target, `${tune.name}.truth.json`)));
 const AT_ONCE = 6;
 for (let i = 0; i < tunes.length; i += AT_ONCE)
   for (const truth of await engrave(tunes.slice(i, i + AT_ONCE), target))

@@ -189,6 +189,38 @@ export interface BarContent {
   readonly apart?: true;
 }
 
+/** A small grey picture as it is kept, see alike/grey.ts. Its pixels are a sixth of a space. */
+export interface PackedGrey {
+  readonly width: number;
+  readonly height: number;
+  readonly text: string;
+}
+
+/** What stands on a staff. */
+export interface StaffPicture extends PackedGrey {
+  /** Rows above its top line. */
+  readonly above: number;
+}
+
+/** A chord symbol, or any other word above the staves. */
+export interface WordPicture extends PackedGrey {
+  /** From the bar's first column, and from the top line of the first staff down to its foot, in pixels. */
+  readonly x: number;
+  readonly foot: number;
+}
+
+/** A bar of a scan as it looks, between its bar lines. */
+export interface BarPicture {
+  readonly staves: readonly StaffPicture[];
+  /** Left to right. */
+  readonly words: readonly WordPicture[];
+}
+
+/** Clefs and key at the start of a line of a scan. */
+export interface HeadPicture {
+  readonly staves: readonly StaffPicture[];
+}
+
 /** Absent attributes mean "no". */
 export interface FoundBar {
   readonly box: PageBox;
@@ -218,6 +250,8 @@ export interface FoundBar {
   readonly section?: string;
   /** What is written in it, for telling twins; null when in doubt: such a bar is nobody's twin. */
   readonly content?: BarContent | null;
+  /** How it looks on a scan, for the same end; null when in doubt. */
+  readonly picture?: BarPicture | null;
   readonly sure: number;
 }
 
@@ -235,6 +269,8 @@ export interface FoundSystem {
   readonly box: PageBox;
   readonly staves: readonly FoundStaff[];
   readonly bars: readonly FoundBar[];
+  /** How a line of a scan begins; null when that is in doubt: its bars are nobody's twins. */
+  readonly head?: HeadPicture | null;
   /** Every upright, left to right, for learning from a correction. */
   readonly seen?: readonly SeenLine[];
   readonly sure: number;

@@ -21,7 +21,15 @@ const DURATIONS: Record<number, string> = {
   2: '8',
   1: '16',
 };
-const KINDS: Record<string, string> = { '': '', m: ':m', 7: ':7', m7: ':m7', maj7: ':maj7', dim: ':dim' };
+const KINDS: Record<string, string> = {
+  '': '',
+  m: ':m',
+  7: ':7',
+  6: ':6',
+  m7: ':m7',
+  maj7: ':maj7',
+  dim: ':dim',
+};
 const PAPER = { a4: 'a4', letter: 'letter', a4landscape: 'a4landscape' };
 
 const accidental = (alter: number) => (alter > 0 ? 'is' : alter < 0 ? 'es' : '');

@@ -17,12 +17,19 @@ const KINDS: Record<Chord['kind'], [kind: string, text: string]> = {
   '': ['major', ''],
   m: ['minor', 'm'],
   7: ['dominant', '7'],
+  6: ['major-sixth', '6'],
   m7: ['minor-seventh', 'm7'],
   maj7: ['major-seventh', 'maj7'],
   dim: ['diminished', 'dim'],
 };
 
-function noteXml(note: Note, staff: number, barLength: number, beams: string): string {
+function noteXml(
+  note: Note,
+  staff: number,
+  barLength: number,
+  beams: string,
+  before: Note | undefined,
+): string {
   const { step, alter, length } = note;
   const isWhole = step === null && length === barLength;
   const [type, dots] = TYPES[length] ?? ['whole', 0];
@@ -31,7 +38,12 @@ function noteXml(note: Note, staff: number, barLength: number, beams: string): s
       ? `<rest${isWhole ? ' measure="yes"' : ''}/>`
       : `<pitch><step>${LETTERS[((step % 7) + 7) % 7]}</step>${alter === 0 ? '' : `<alter>${alter}</alter>`}<octave>${Math.floor(step / 7) + 4}</octave></pitch>`;
   const look = isWhole ? '' : `<type>${type}</type>${'<dot/>'.repeat(dots)}`;
-  return `<note>${pitch}<duration>${length}</duration><voice>${staff}</voice>${look}<staff>${staff}</staff>${beams}</note>`;
+  const ties = [before?.tie === true ? 'stop' : '', note.tie === true ? 'start' : ''].filter(
+    (type) => type !== '',
+  );
+  const each = (name: string) => ties.map((type) => `<${name} type="${type}"/>`).join('');
+  const tied = ties.length === 0 ? '' : `<notations>${each('tied')}</notations>`;
+  return `<note>${pitch}<duration>${length}</duration>${each('tie')}<voice>${staff}</voice>${look}<staff>${staff}</staff>${beams}${tied}</note>`;
 }
 
 /** Beams inside each beat group, as engravers set them when asked nothing else. */
@@ -58,7 +70,7 @@ function beamsOf(notes: readonly Note[], group: number): string[] {
 
 function staffXml(notes: readonly Note[], staff: number, length: number, value: number): string {
   const beams = beamsOf(notes, value === 8 ? 6 : 4);
-  return notes.map((note, i) => noteXml(note, staff, length, beams[i]!)).join('');
+  return notes.map((note, i) => noteXml(note, staff, length, beams[i]!, notes[i - 1])).join('');
 }
 
 const words = (text: string, place = 'above') =>

@@ -38,7 +38,7 @@ export function tuneOf(seed: number): Tune {
 }
 
 /** Bars that came out alike by chance are alike, however they were made. */
-function classesOf(bars: readonly TuneBar[]): number[] {
+export function classesOf(bars: readonly TuneBar[]): number[] {
   const music = bars.map(({ notes, bass, chords, rests }) => JSON.stringify([notes, bass, chords, rests]));
   return music.map((text) => music.indexOf(text));
 }

@@ -16,7 +16,7 @@ export interface Chord {
   readonly at: number;
   readonly root: number;
   readonly alter: number;
-  readonly kind: '' | 'm' | '7' | 'm7' | 'maj7' | 'dim';
+  readonly kind: '' | 'm' | '7' | '6' | 'm7' | 'maj7' | 'dim';
 }
 
 export interface Meter {

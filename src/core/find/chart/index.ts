@@ -14,7 +14,7 @@ export interface WholeChart extends FoundChart {
 export function wholeChart(pages: readonly FoundPage[]): WholeChart {
   const placed = settle(pages);
   const written = writtenOf(placed);
-  const twins = twinsOf(written);
+  const twins = twinsOf(written, pages);
   const marks = marksFrom(pages, placed, twins);
   const index = new Map<string, number>();
   written.forEach((_, i) => index.set(`f${i + 1}`, i));

@@ -1,4 +1,6 @@
-import type { BarContent, ContentItem } from '../types.ts';
+import { isAlike, opened, type OpenedBar } from '../alike/compare.ts';
+import { lineKeys } from '../alike/keys.ts';
+import type { BarContent, ContentItem, FoundPage } from '../types.ts';
 import type { Placed } from './settle.ts';
 
 /** How far two signs may differ in height and, where they stand close together, in place; in spaces. */
@@ -13,14 +15,20 @@ const GROWN = 0.5;
 /** A bar of the same music may be drawn this much wider. */
 const WIDEST = 2.6;
 
-/** Classes of written bars that hold the same music as engraved, each of two or more, ascending. */
-export function twinsOf(written: readonly (readonly Placed[])[]): number[][] {
+/** Classes of written bars that hold the same music as printed, each of two or more, ascending. */
+export function twinsOf(written: readonly (readonly Placed[])[], pages: readonly FoundPage[]): number[][] {
+  const looks = looksOf(written, pages);
+  const isTwin = (a: number, b: number) => {
+    const [one, other] = [contentOf(written[a]!), contentOf(written[b]!)];
+    if (one !== null && other !== null) return isSame(one, other);
+    const [left, right] = [looks[a], looks[b]];
+    return left != null && right != null && left.key === right.key && isAlike(left.bar, right.bar);
+  };
   const classes: number[][] = [];
   written.forEach((parts, index) => {
-    const content = contentOf(parts);
-    if (content === null) return;
+    if (contentOf(parts) === null && looks[index] == null) return;
     // A twin of every bar of the class, not of one alone: small differences never add up.
-    const same = classes.find((list) => list.every((other) => isSame(contentOf(written[other]!)!, content)));
+    const same = classes.find((list) => list.every((other) => isTwin(other, index)));
     if (same) same.push(index);
     else classes.push([index]);
   });
@@ -30,6 +38,19 @@ export function twinsOf(written: readonly (readonly Placed[])[]): number[][] {
 /** Bars broken over lines are compared with none. */
 function contentOf(parts: readonly Placed[]): BarContent | null {
   return parts.length === 1 ? (parts[0]!.bar.content ?? null) : null;
+}
+
+/** Bars of scans ready to be compared, with the key of their line; null where that is in doubt. */
+function looksOf(
+  written: readonly (readonly Placed[])[],
+  pages: readonly FoundPage[],
+): ({ readonly bar: OpenedBar; readonly key: number } | null)[] {
+  const keys = lineKeys(pages);
+  return written.map((parts) => {
+    const [{ page, system, bar }] = parts as [Placed];
+    const key = keys.get(`${page} ${system}`) ?? null;
+    return parts.length > 1 || !bar.picture || key === null ? null : { bar: opened(bar.picture), key };
+  });
 }
 
 /** The same signs at the same heights in the same order, close ones equally close. */

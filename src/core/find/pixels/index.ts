@@ -1,4 +1,5 @@
 /** Finds staves, systems and bars on a page of pixels. */
+import { picturesOf } from '../alike/cut.ts';
 import { barsOf, foundSystem } from '../bars/bars.ts';
 import type { PageBox } from '../../chart/types.ts';
 import { uprightsInPixels } from '../looks/pixels.ts';
@@ -168,17 +169,23 @@ export function findPixels(
     .map(({ parts, straight, doubts, signs: seen }) => {
       const said = meterAt(straight);
       const meter = said.sure >= METER_SURE ? said.meter : null;
+      const { head, bars: pictures } = picturesOf(straight, barsOf(parts), meter !== null);
       const found = foundSystem(parts, { width: 1, height: 1 }, (bar, i) => ({
         sure: Math.min(
           calibrated(bar.sure * (1 - chanceInside(doubts, bar.x0, bar.x1))),
           bar.bracket?.sure ?? 1,
         ),
         ...(meter && i === 0 ? { meter } : {}),
+        picture: pictures[i] ?? null,
       }));
       const uprights = uprightsInPixels(straight);
       const middle = straight.tops[0]! + 2 * straight.unit;
       const place = (u: number) => straight.toPage(u, middle)[0] / width;
-      const system = { ...onPage(found, straight, width, height), seen: seenLines(parts, uprights, place) };
+      const system = {
+        ...onPage(found, straight, width, height),
+        head,
+        seen: seenLines(parts, uprights, place),
+      };
       const [first] = system.bars;
       if (meter && first)
         signs.push({ kind: 'meter', page: index, bar: count, box: first.box, meter, sure: said.sure });

@@ -1,0 +1,84 @@
+import type { Grey } from './grey.ts';
+
+/** Ink that hangs together: columns and rows of the picture, the last of each left out, and its pixels. */
+export interface Blob {
+  readonly x0: number;
+  readonly x1: number;
+  readonly y0: number;
+  readonly y1: number;
+  readonly pixels: readonly number[];
+}
+
+/** Blobs of at least `least` pixels as dark as `ink` between two rows, eight neighbours counted. */
+export function blobsOf(
+  { width, height, data }: Grey,
+  ink: number,
+  least: number,
+  [top, bottom]: readonly [number, number],
+): Blob[] {
+  const seen = new Uint8Array(data.length);
+  const blobs: Blob[] = [];
+  for (let k = 0, all = (bottom - top) * width; k < all; k++) {
+    const start = ((k / (bottom - top)) | 0) * height + top + (k % (bottom - top));
+    if (seen[start] || data[start]! < ink) continue;
+    let [x0, x1, y0, y1] = [width, 0, height, 0];
+    const pixels = [start];
+    seen[start] = 1;
+    for (let k = 0; k < pixels.length; k++) {
+      const at = pixels[k]!;
+      const x = (at / height) | 0;
+      const y = at % height;
+      if (x < x0) x0 = x;
+      if (x >= x1) x1 = x + 1;
+      if (y < y0) y0 = y;
+      if (y >= y1) y1 = y + 1;
+      for (let a = x > 0 ? x - 1 : 0; a <= x + 1 && a < width; a++)
+        for (let b = y > top ? y - 1 : top; b <= y + 1 && b < bottom; b++) {
+          const next = a * height + b;
+          if (seen[next] || data[next]! < ink) continue;
+          seen[next] = 1;
+          pixels.push(next);
+        }
+    }
+    if (pixels.length >= least) blobs.push({ x0, x1, y0, y1, pixels });
+  }
+  return blobs;
+}
+
+/** Blobs less than `near` columns and `level` rows from each other are one, such as the letters of a word. */
+export function joined(blobs: readonly Blob[], near: number, level: number): Blob[] {
+  const words: Blob[] = [];
+  for (const blob of [...blobs].sort((a, b) => a.x0 - b.x0)) {
+    let word = blob;
+    for (let i = words.length - 1; i >= 0; i--) {
+      const other = words[i]!;
+      if (word.x0 - other.x1 >= near || word.y0 >= other.y1 + level || other.y0 >= word.y1 + level) continue;
+      words.splice(i, 1);
+      word = {
+        x0: Math.min(word.x0, other.x0),
+        x1: Math.max(word.x1, other.x1),
+        y0: Math.min(word.y0, other.y0),
+        y1: Math.max(word.y1, other.y1),
+        pixels: [...other.pixels, ...word.pixels],
+      };
+    }
+    words.push(word);
+  }
+  return words;
+}
+
+/** The blobs' pixels and those around them, 1; all others 0. */
+export function maskOf({ width, height }: Grey, blobs: readonly Blob[]): Uint8Array {
+  const mask = new Uint8Array(width * height);
+  for (const { pixels } of blobs)
+    for (const at of pixels) {
+      const y = at % height;
+      for (let column = at - height; column <= at + height; column += height) {
+        if (column < 0 || column >= mask.length) continue;
+        mask[column] = 1;
+        if (y > 0) mask[column - 1] = 1;
+        if (y < height - 1) mask[column + 1] = 1;
+      }
+    }
+  return mask;
+}

@@ -1,0 +1,259 @@
+/** What stands in a straightened system, laid apart: each staff with what hangs together with it, and words above. */
+import type { Straight } from '../pixels/straight.ts';
+import { blobsOf, joined, maskOf, type Blob } from './blobs.ts';
+import { cropped, FINE, FINER, type Grey } from './grey.ts';
+
+/** Rows that are looked at above the first and below the last staff, in spaces. */
+export const ABOVE = 8;
+export const BELOW = 4.5;
+/** A bar reaches so far above its staff, in spaces (see `reach` among the words of DEVELOPERS.md). */
+export const REACH = 4.8;
+/** Of 255, what is paler than this is paper. */
+const PALE = 36;
+/** What is taken off the rows of a staff line, 0–15. */
+const FADE = [4, 10, 12, 10, 4];
+/** Pixels with no more than this around them are grain, 0–15. */
+const GRAIN = 2;
+/** Darkness, 0–15, from which a pixel is ink when things are told apart. */
+export const INK = 5;
+/** Smaller things, in pixels, are specks and dots: they stay where they are. */
+const SPECK = 5;
+/** Letters this close are one word, in pixels; a word has at least this height and so many pixels. */
+const WORD = 4;
+const LOW = 5;
+const FEW = 14;
+/** Things this close above each other may be notes on ledger lines, in pixels; a ledger line is this flat. */
+const LEDGER = 5;
+const FLAT = 3;
+/** What begins this close below the staff may be a tie, in pixels. */
+const HANGING = 12;
+/** A frame is at least so wide and high, a bracket so wide, in spaces; so much of a side is ink. */
+const FRAME = 2;
+const BRACKET = 6;
+const SIDES = 0.92;
+const CORNERS = 0.95;
+const FAINT = 3;
+const THIN = 0.75;
+
+export interface Word {
+  /** Columns of the system. */
+  readonly x0: number;
+  readonly x1: number;
+  /** Its foot, from the top line down, in pixels. */
+  readonly foot: number;
+  readonly picture: Grey;
+}
+
+export interface Staff {
+  readonly picture: Grey;
+  /** The same without grain, for telling things apart. */
+  readonly soft: Grey;
+  /** The same, `FINER` times as fine and its lines faded, for comparing. */
+  readonly fine: Grey;
+  /** Row of its top line. */
+  readonly top: number;
+}
+
+type Coarse = Omit<Staff, 'fine'>;
+
+export interface Layers {
+  readonly staves: readonly Staff[];
+  /** Left to right. */
+  readonly words: readonly Word[];
+}
+
+/** The system at `FINE` pixels a space. */
+export function layersOf(straight: Straight): Layers {
+  const { tops } = straight;
+  let words: Word[] = [];
+  const staves = tops.map((_, k) => {
+    const staff = staffOf(straight, k);
+    const above = k === 0 ? looseAbove(staff) : [];
+    const below = k === tops.length - 1 ? looseBelow(staff) : [];
+    const fine = fineOf(straight, k, staff);
+    if (k === 0) words = wordsOf({ ...staff, fine }, above);
+    const mask = maskOf(staff.picture, [...above, ...framesOf(staff), ...below]);
+    return {
+      ...staff,
+      picture: without(staff.picture, mask, 1, staff.top),
+      fine: faded(without(fine, mask, FINER, staff.top), FINER * staff.top),
+    };
+  });
+  return { staves, words };
+}
+
+/** Staff `k` with half of what lies between it and its neighbours. */
+function staffOf({ width, height, data, unit, tops }: Straight, k: number): Coarse {
+  const by = unit / FINE;
+  const before = tops[k - 1];
+  const after = tops[k + 1];
+  const up = before === undefined ? ABOVE * FINE : Math.floor((tops[k]! - before - 4 * unit) / 2 / by);
+  const down =
+    after === undefined ? Math.ceil(BELOW * FINE) : Math.floor((after - tops[k]! - 4 * unit) / 2 / by);
+  const first = tops[k]! - up * by;
+  const [w, h] = [Math.floor(width / by), up + 4 * FINE + down + 1];
+  const out = new Uint8Array(w * h);
+  for (let y = 0; y < h; y++) {
+    const row = first + y * by;
+    if (row < 0 || row + by > height) continue;
+    for (let x = 0; x < w; x++) {
+      let sum = 0;
+      for (let v = row; v < row + by; v++)
+        for (let i = v * width + x * by, end = i + by; i < end; i++) sum += data[i]!;
+      const grey = sum / (by * by);
+      out[x * h + y] = grey < PALE ? 0 : Math.round(grey / 17);
+    }
+  }
+  const noisy = { width: w, height: h, data: out };
+  const soft = softened(noisy);
+  const picture = { ...noisy, data: out.map((level, i) => (soft.data[i]! < GRAIN ? 0 : level)) };
+  return { picture, soft, top: up };
+}
+
+/** Every pixel with its neighbours, weighed 1, 2, 1 both ways: specks fall away. */
+function softened({ width, height, data }: Grey): Grey {
+  const down = new Uint8Array(data.length);
+  const out = new Uint8Array(data.length);
+  for (let i = 0; i < data.length; i++) down[i] = (data[i - 1] ?? 0) + 2 * data[i]! + (data[i + 1] ?? 0);
+  for (let i = 0; i < data.length; i++)
+    out[i] = ((down[i - height] ?? 0) + 2 * down[i]! + (down[i + height] ?? 0) + 8) >> 4;
+  return { width, height, data: out };
+}
+
+/** What hangs together with nothing in a staff and stands above it. */
+function looseAbove({ soft, top }: Coarse): Blob[] {
+  const above: Blob[] = [];
+  const ledgers: Blob[] = [];
+  for (const blob of blobsOf(soft, INK, SPECK, [0, top - 1]).sort((a, b) => b.y1 - a.y1)) {
+    if (blob.y1 >= top - 1) continue;
+    const isFlat = blob.y1 - blob.y0 <= FLAT && blob.x1 - blob.x0 >= 1.3 * FINE;
+    const isOnLedger = ledgers.some(
+      (one) => blob.x0 < one.x1 && one.x0 < blob.x1 && one.y0 - blob.y1 <= (isFlat ? LEDGER : FLAT),
+    );
+    if (!isOnLedger && !(isFlat && top - blob.y1 <= LEDGER)) above.push(blob);
+    else if (isFlat) ledgers.push(blob);
+  }
+  return above;
+}
+
+/** Words, left to right: neither brackets nor what stands in frames, the names of sections. */
+function wordsOf(staff: Staff, above: readonly Blob[]): Word[] {
+  const { soft, top } = staff;
+  const frames = framesOf(staff);
+  const letters = above.filter(
+    (blob) => !isBracket(soft, blob) && !frames.some((frame) => isInside(blob, frame)),
+  );
+  return joined(letters, WORD, 2)
+    .filter(({ y0, y1, pixels }) => y1 - y0 >= LOW || pixels.length >= FEW)
+    .sort((a, b) => a.x0 - b.x0)
+    .map((blob) => ({ x0: blob.x0, x1: blob.x1, foot: blob.y1 - top, picture: pictureOf(staff, blob) }));
+}
+
+/** A blob and what is close around it, without what else stands there, as fine as is compared. */
+function pictureOf({ picture, fine }: Staff, { x0, x1, y0, y1, pixels }: Blob): Grey {
+  const own = maskOf(picture, [{ x0, x1, y0, y1, pixels }]);
+  const around = cropped(fine, FINER * (x0 - 1), FINER * (x1 + 1), FINER * (y0 - 1), FINER * (y1 + 1));
+  const { height } = around;
+  return {
+    ...around,
+    data: around.data.map((level, i) => {
+      const [x, y] = [x0 - 1 + (((i / height) | 0) >> 1), y0 - 1 + ((i % height) >> 1)];
+      return x >= 0 && x < picture.width && own[x * picture.height + y] ? level : 0;
+    }),
+  };
+}
+
+/** What is further below a staff than a note on a ledger line: words. */
+function looseBelow({ soft, top }: Coarse): Blob[] {
+  const bottom = top + 4 * FINE;
+  const kept: Blob[] = [];
+  const below: Blob[] = [];
+  for (const blob of blobsOf(soft, INK, SPECK, [bottom + 2, soft.height]).sort((a, b) => a.y0 - b.y0)) {
+    const hangs =
+      blob.y0 - bottom <= HANGING ||
+      kept.some((one) => blob.x0 < one.x1 + WORD && one.x0 < blob.x1 + WORD && blob.y0 - one.y1 <= LEDGER);
+    (hangs ? kept : below).push(blob);
+  }
+  return below;
+}
+
+/** A picture without what is masked and what lies beyond a bar's reach; `by` pixels for one of the mask. */
+function without({ width, height, data }: Grey, mask: Uint8Array, by: number, top: number): Grey {
+  const highest = top - Math.round(REACH * FINE);
+  const rows = height / by;
+  const out = new Uint8Array(data.length);
+  for (let x = 0; x < width; x++) {
+    const column = Math.floor(x / by) * rows;
+    for (let y = by * highest; y < height; y++)
+      if (y >= 0 && !mask[column + Math.floor(y / by)]) out[x * height + y] = data[x * height + y]!;
+  }
+  return { width, height, data: out };
+}
+
+/** The rows of a staff as the straightened picture has them; grain is left out. */
+function fineOf({ width, height, data, tops }: Straight, k: number, { picture, soft, top }: Coarse): Grey {
+  const [w, h] = [FINER * picture.width, FINER * picture.height];
+  const first = tops[k]! - FINER * top;
+  const out = new Uint8Array(w * h);
+  for (let y = 0; y < h; y++) {
+    const row = first + y;
+    if (row < 0 || row >= height) continue;
+    for (let x = 0; x < w; x++) {
+      const grey = data[row * width + x]!;
+      if (grey < PALE || soft.data[(x >> 1) * picture.height + (y >> 1)]! < GRAIN) continue;
+      out[x * h + y] = Math.round(grey / 17);
+    }
+  }
+  return { width: w, height: h, data: out };
+}
+
+/** Staff lines are drawn stronger here than there: they say nothing, and are taken off whatever lies on them. */
+function faded({ width, height, data }: Grey, top: number): Grey {
+  const out = data.slice();
+  for (let k = 0; k < 5; k++)
+    FADE.forEach((by, i) => {
+      const y = top + k * FINER * FINE + i - (FADE.length >> 1);
+      if (y < 0 || y >= height) return;
+      for (let x = 0; x < width; x++) out[x * height + y] = Math.max(0, out[x * height + y]! - by);
+    });
+  return { width, height, data: out };
+}
+
+/** Frames above a staff; their lines may be thin and pale. */
+const framesOf = ({ soft, top }: Coarse) =>
+  blobsOf(soft, FAINT, SPECK, [0, top - 1]).filter((blob) => isFrame(soft, blob));
+
+const isInside = (one: Blob, frame: Blob) =>
+  one.x0 >= frame.x0 && one.x1 <= frame.x1 && one.y0 >= frame.y0 && one.y1 <= frame.y1;
+
+/** Dark along all four sides and in its corners, as no letter is. */
+function isFrame({ height, data }: Grey, { x0, x1, y0, y1 }: Blob): boolean {
+  if (x1 - x0 < FRAME * FINE || y1 - y0 < FRAME * FINE) return false;
+  const isDark = (from: number, to: number, at: (i: number, off: number) => number) => {
+    let dark = 0;
+    for (let i = from; i < to; i++) if ([0, 1].some((off) => data[at(i, off)]! >= FAINT)) dark++;
+    return dark >= CORNERS * (to - from);
+  };
+  return (
+    isDark(y0, y1, (y, off) => (x0 + off) * height + y) &&
+    isDark(y0, y1, (y, off) => (x1 - 1 - off) * height + y) &&
+    isDark(x0, x1, (x, off) => x * height + y0 + off) &&
+    isDark(x0, x1, (x, off) => x * height + y1 - 1 - off)
+  );
+}
+
+/** A level line over its whole length, with paper close above and below nearly all of it. */
+function isBracket({ height, data }: Grey, { x0, x1, y0, y1 }: Blob): boolean {
+  if (x1 - x0 < BRACKET * FINE) return false;
+  for (let y = y0; y < y1; y++) {
+    let [dark, thin] = [0, 0];
+    for (let x = x0; x < x1; x++) {
+      const at = x * height + y;
+      if (data[at]! < INK && (data[at + 1] ?? 0) < INK) continue;
+      dark++;
+      if ((data[at - 3] ?? 0) < INK && (data[at + 4] ?? 0) < INK) thin++;
+    }
+    if (dark >= SIDES * (x1 - x0) && thin >= THIN * (x1 - x0)) return true;
+  }
+  return false;
+}
