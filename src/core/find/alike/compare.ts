@@ -7,7 +7,7 @@ import { coarse, cropped, FINE, FINER, unpack, type Grey } from './grey.ts';
  * tests/corpus/scans/README.md.
  */
 export const STAVES = 2.8;
-export const WORDS = 1.5;
+export const WORDS = 1.1;
 export const HEADS = 4;
 /** Differences are looked at in windows of so many columns and rows: a letter's stroke, a dot; a tie. */
 const WINDOWS = [
