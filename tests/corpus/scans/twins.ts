@@ -1,12 +1,16 @@
 /**
  * How well bars of the same music are found on scans: `npx tsx tests/corpus/scans/twins.ts FOLDER … [--half report]
- * [--dpi 150] [--defects sound,faxed,scanned,photographed] [--wrong]`, a row for every engraver and defect, as a table
- * in Markdown. Half "even" is for tuning. A pair is false too where one of its bars is none.
+ * [--dpi 150] [--defects sound,faxed,scanned,photographed] [--wrong] [--rows FILE]`, a row for every engraver and defect, as a
+ * table in Markdown. Half "even" is for tuning. A pair is false too where one of its bars is none. Rows say how unlike
+ * the staves and the words of every pair are whose pictures can be laid on each other.
  */
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { opened, unlikeness } from '../../../src/core/find/alike/compare.ts';
+import { lineKeys } from '../../../src/core/find/alike/keys.ts';
 import { wholeChart } from '../../../src/core/find/chart/index.ts';
+import { settle, writtenOf, type Placed } from '../../../src/core/find/chart/settle.ts';
 import { findPixels } from '../../../src/core/find/pixels/index.ts';
 import type { FoundPage } from '../../../src/core/find/types.ts';
 import type { Truth } from '../truth.ts';
@@ -22,6 +26,7 @@ const { values, positionals } = parseArgs({
     dpi: { type: 'string', default: '150' },
     defects: { type: 'string', default: 'sound,faxed,scanned,photographed' },
     wrong: { type: 'boolean', default: false },
+    rows: { type: 'string' },
   },
 });
 const dpi = Number(values.dpi);
@@ -44,14 +49,14 @@ interface Counts {
 }
 const table = new Map<string, Counts>();
 
-/** Found bars in reading order with the class of the true bar that each is; null where there is none. */
-function classesOf(
+/** Finds the bars of a spoilt file, and the class of the true bar that each is, by page and place on it. */
+function findIn(
   file: string,
   truth: Truth,
   defect: string,
-): { found: FoundPage[]; classes: (number | null)[] } {
+): { found: FoundPage[]; classes: Map<string, number> } {
   let first = 0;
-  const classes: (number | null)[] = [];
+  const classes = new Map<string, number>();
   const found = truth.pages.map((page, index) => {
     const { picture, to } = suffer(print(file, index, dpi), defect, seedOf(file) * 10 + index, dpi);
     const one = findPixels(picture, index, page);
@@ -62,39 +67,66 @@ function classesOf(
     const wanted = page.systems.flatMap(({ bars }) =>
       bars.map(({ box }) => movedBox(box.map((v) => (v * dpi) / 72) as unknown as Box, to)),
     );
-    const own = seen.map((): number | null => null);
-    for (const [i, j] of pairs(seen, wanted, 0.75)) own[i] = truth.classes[first + j]!;
-    classes.push(...own);
+    for (const [i, j] of pairs(seen, wanted, 0.75)) classes.set(`${index} ${i}`, truth.classes[first + j]!);
     first += wanted.length;
     return one;
   });
   return { found, classes };
 }
 
-for (const file of files)
-  for (const defect of values.defects.split(',')) {
-    const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
-    const { found, classes } = classesOf(file, truth, defect);
-    const { twins } = wholeChart(found);
-    const key = `${truth.engraver} | ${defect}`;
-    const counts = table.get(key) ?? { charts: 0, pairs: 0, twins: 0, found: 0, wrong: 0 };
-    table.set(key, counts);
-    counts.charts++;
-    const said = new Map(twins.flatMap((list, k) => list.map((bar) => [bar, k] as const)));
-    classes.forEach((one, i) =>
-      classes.slice(i + 1).forEach((other, k) => {
-        const j = i + 1 + k;
-        const isSaid = said.has(i) && said.get(i) === said.get(j);
-        const isTwin = one !== null && one === other;
-        counts.pairs++;
-        counts.twins += Number(isTwin);
-        counts.found += Number(isTwin && isSaid);
-        counts.wrong += Number(isSaid && !isTwin);
-        if (isSaid && !isTwin && values.wrong)
-          console.error(`${file} ${defect}: bars ${i} and ${j} are no twins`);
-      }),
-    );
-  }
+/** Appends how unlike the bars of every pair are that can be laid on each other. */
+function keepRows(
+  to: string,
+  name: string,
+  found: readonly FoundPage[],
+  classes: readonly (number | null)[],
+): void {
+  const keys = lineKeys(found);
+  const bars = writtenOf(settle(found)).map((parts) => {
+    const [{ page, system, bar }, ...more] = parts as [Placed, ...Placed[]];
+    const key = keys.get(`${page} ${system}`);
+    return key === undefined || !bar.picture || more.length > 0 ? null : { key, look: opened(bar.picture) };
+  });
+  bars.forEach((one, i) =>
+    bars.slice(i + 1).forEach((other, k) => {
+      if (one?.key === undefined || one.key !== other?.key) return;
+      const { staves, words } = unlikeness(one.look, other.look, 15);
+      const isTwin = classes[i] !== null && classes[i] === classes[i + 1 + k];
+      if (staves < 15)
+        appendFileSync(
+          to,
+          `${name} ${i} ${i + 1 + k} ${isTwin ? 1 : 0} ${staves.toFixed(2)} ${words.toFixed(2)}\n`,
+        );
+    }),
+  );
+}
+
+function count(file: string, defect: string): void {
+  const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
+  const { found, classes: byPlace } = findIn(file, truth, defect);
+  const classes = writtenOf(settle(found)).map((parts) =>
+    parts.length > 1 ? null : (byPlace.get(`${parts[0]!.page} ${parts[0]!.index}`) ?? null),
+  );
+  if (values.rows !== undefined) keepRows(values.rows, `${file} ${defect}`, found, classes);
+  const key = `${truth.engraver} | ${defect}`;
+  const counts = table.get(key) ?? { charts: 0, pairs: 0, twins: 0, found: 0, wrong: 0 };
+  table.set(key, counts);
+  counts.charts++;
+  const said = new Map(wholeChart(found).twins.flatMap((list, k) => list.map((bar) => [bar, k] as const)));
+  for (let i = 0; i < classes.length; i++)
+    for (let j = i + 1; j < classes.length; j++) {
+      const isSaid = said.has(i) && said.get(i) === said.get(j);
+      const isTwin = classes[i] !== null && classes[i] === classes[j];
+      counts.pairs++;
+      if (isTwin) counts.twins++;
+      if (isTwin && isSaid) counts.found++;
+      if (isTwin || !isSaid) continue;
+      counts.wrong++;
+      if (values.wrong) console.error(`${file} ${defect}: bars ${i} and ${j} are no twins`);
+    }
+}
+
+for (const file of files) for (const defect of values.defects.split(',')) count(file, defect);
 
 console.log('| engraver | defect | charts | pairs | false twins | twins | twins found |');
 console.log('| --- | --- | --- | --- | --- | --- | --- |');

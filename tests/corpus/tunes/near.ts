@@ -67,7 +67,8 @@ const CHANGES: Record<string, Change> = {
     changed(
       bar,
       random,
-      ({ step }, i) => step !== null && bar.notes[i + 1]?.step === step,
+      ({ step, alter }, i) =>
+        step !== null && bar.notes[i + 1]?.step === step && bar.notes[i + 1]?.alter === alter,
       ({ tie, ...note }) => (tie === true ? note : { ...note, tie: true }),
     ),
   rest: (bar, random) =>

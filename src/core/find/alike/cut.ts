@@ -2,7 +2,8 @@
 import type { BarParts } from '../bars/bars.ts';
 import type { Straight } from '../pixels/straight.ts';
 import type { BarLineKind, BarPicture, HeadPicture } from '../types.ts';
-import { cropped, FINE, FINER, pack, type Grey } from './grey.ts';
+import { cropped, FINE, FINER, type Grey } from './grey.ts';
+import { pack } from './pack.ts';
 import { headOf } from './head.ts';
 import { layersOf, REACH, type Staff, type Word } from './layers.ts';
 
@@ -16,6 +17,8 @@ const HALF: Record<BarLineKind, number> = {
   'repeat-end': 1.7,
   'repeat-both': 1.7,
 };
+/** Clefs and keys, with an eight above them, begin at most so far above their staff, in spaces; names of sections end there. */
+const CLEF = 2.5;
 /** Paper before the first sign of a line's music, in pixels. */
 const BEFORE = 3;
 /** A word begins in a bar when it does so this far behind its left edge, in pixels; closer it may be of either. */
@@ -44,9 +47,8 @@ export function picturesOf(straight: Straight, bars: readonly BarParts[], hasMet
   const scale = straight.unit / FINE;
   const start = Math.min(...straight.ends.map(({ x0 }) => x0)) / scale;
   const head = headOf(staves, start, hasMeter);
-  const from = Math.round(start);
   return {
-    head: head && { staves: staves.map((staff) => kept(staff, from, head.end + 1)) },
+    head: head && { staves: staves.map((staff) => kept(lowered(staff), head.begin - 1, head.end + 1)) },
     bars: bars.map((bar, i) => {
       const isFirst = i === 0 && bar.left === 'none';
       if (bar.sure < SURE_ENOUGH || (isFirst && head === null)) return null;
@@ -93,16 +95,26 @@ function isUpright({ picture: { width, height, data }, top }: Staff, x: number):
   return dark >= UPRIGHT * (4 * FINE + 1);
 }
 
+/** A staff without what stands higher than a clef. */
+function lowered(staff: Staff): Staff {
+  const { width, height, data } = staff.fine;
+  const highest = FINER * Math.round(staff.top - CLEF * FINE);
+  const out = data.slice();
+  for (let at = 0; highest > 0 && at < out.length; at += height) out.fill(0, at, at + highest);
+  return { ...staff, fine: { width, height, data: out } };
+}
+
 /** Columns of a staff, rows without ink left out. */
 function kept({ fine, top }: Staff, x0: number, x1: number) {
   const part: Grey = cropped(fine, FINER * x0, FINER * x1);
   const { width, height, data } = part;
   let [y0, y1] = [height, 0];
-  for (let i = 0; i < data.length; i++) {
-    if (data[i] === 0) continue;
-    const y = i % height;
-    y0 = Math.min(y0, y);
-    y1 = Math.max(y1, y + 1);
+  for (let at = 0; at < data.length; at += height) {
+    let y = 0;
+    while (y < y0 && data[at + y] === 0) y++;
+    y0 = y;
+    for (y = height; y > y1 && data[at + y - 1] === 0;) y--;
+    y1 = y;
   }
   if (y0 >= y1) [y0, y1] = [FINER * top, FINER * top + 2];
   [y0, y1] = [y0 & ~1, (y1 + 1) & ~1];

@@ -1,5 +1,4 @@
-/** Small grey pictures that are compared and kept. */
-import type { PackedGrey } from '../types.ts';
+/** Small grey pictures that are compared. */
 
 /** Pixels for a space. */
 export const FINE = 6;
@@ -11,40 +10,6 @@ export interface Grey {
   readonly width: number;
   readonly height: number;
   readonly data: Uint8Array;
-}
-
-/** Signs of the levels 1–15, and of runs of 1–52 pixels of paper. */
-const LEVELS = '123456789(),-./';
-const RUNS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz';
-
-/** A sign for every pixel that is darker than paper, and one for many of paper. */
-export function pack({ width, height, data }: Grey): PackedGrey {
-  let text = '';
-  let run = 0;
-  const paper = () => {
-    for (; run > 0; run -= RUNS.length) text += RUNS[Math.min(run, RUNS.length) - 1]!;
-    run = 0;
-  };
-  for (const level of data) {
-    if (level === 0) run++;
-    else {
-      paper();
-      text += LEVELS[level - 1]!;
-    }
-  }
-  paper();
-  return { width, height, text };
-}
-
-export function unpack({ width, height, text }: PackedGrey): Grey {
-  const data = new Uint8Array(width * height);
-  let at = 0;
-  for (const sign of text) {
-    const level = LEVELS.indexOf(sign);
-    if (level >= 0) data[at++] = level + 1;
-    else at += RUNS.indexOf(sign) + 1;
-  }
-  return { width, height, data };
 }
 
 /** A part of a picture; paper where it goes beyond. */

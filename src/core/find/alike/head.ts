@@ -33,6 +33,8 @@ const SMALL = 8;
 const AFTER_LINE = 0.4;
 
 export interface Head {
+  /** First column of the clef. */
+  readonly begin: number;
   /** First column behind clef and key. */
   readonly end: number;
   /** First column of the music: behind a meter too. */
@@ -64,6 +66,7 @@ export function headOf(staves: readonly Staff[], start: number, hasMeter: boolea
   // A key may stand so close to its clef that the two are one.
   const isClef = ({ x0 }: Run) => x0 < start + CLEF * FINE;
   const behind = runs.filter((run) => !isClef(run));
+  const begin = runs.find(isClef)?.x0 ?? from;
   const last = runs.findLast(isClef)?.x1 ?? from;
   const beyond = { x0: Math.round(start + KEY * FINE), x1: last };
   if (
@@ -74,13 +77,13 @@ export function headOf(staves: readonly Staff[], start: number, hasMeter: boolea
   if (hasMeter) {
     const meter = meterIn(bare, behind);
     const music = behind[meter + 1];
-    return meter < 0 || !music ? null : { end: behind[meter - 1]?.x1 ?? last, music: music.x0 };
+    return meter < 0 || !music ? null : { begin, end: behind[meter - 1]?.x1 ?? last, music: music.x0 };
   }
   const first = behind.findIndex((run) => bare.some((staff) => isMusic(staff, run)));
   const music = behind[first];
   if (!music || music.x0 > start + SIGNATURES * FINE) return null;
   const end = behind[first - 1]?.x1 ?? last;
-  return music.x0 - end < FREE ? null : { end, music: music.x0 };
+  return music.x0 - end < FREE ? null : { begin, end, music: music.x0 };
 }
 
 /** The run that is most like a meter: as high as the staff, or else the last before the music like a C; -1: none. */
@@ -101,9 +104,9 @@ function meterIn(bare: readonly Bare[], runs: readonly Run[]): number {
 function withoutLines({ picture, soft, top }: Staff, columns: number): Bare {
   const { height } = picture;
   const width = Math.min(picture.width, columns);
-  const data = Uint8Array.from({ length: width * height }, (_, i) =>
-    picture.data[i]! >= INK - 1 && soft.data[i]! >= INK - 1 ? 1 : 0,
-  );
+  const data = new Uint8Array(width * height);
+  for (let i = 0; i < data.length; i++)
+    if (picture.data[i]! >= INK - 1 && soft.data[i]! >= INK - 1) data[i] = 1;
   for (let k = 0; k < 5; k++) {
     const line = top + k * FINE;
     for (let x = 0; x < width; x++) {

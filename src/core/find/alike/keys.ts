@@ -1,5 +1,5 @@
-import type { FoundPage, HeadPicture } from '../types.ts';
-import { isSameHead } from './compare.ts';
+import type { FoundPage } from '../types.ts';
+import { isSameHead, openedHead } from './compare.ts';
 
 /**
  * Which lines of scanned pages begin alike, so in the same clefs and key: a number for each line, by page and
@@ -7,9 +7,9 @@ import { isSameHead } from './compare.ts';
  */
 export function lineKeys(pages: readonly FoundPage[]): ReadonlyMap<string, number> {
   const lines = pages.flatMap(({ page, systems }) =>
-    systems.map(({ head }, system) => ({ name: `${page} ${system}`, head: head ?? null })),
+    systems.map(({ head }, system) => ({ name: `${page} ${system}`, head: head ? openedHead(head) : null })),
   );
-  const kinds: HeadPicture[] = [];
+  const kinds: ReturnType<typeof openedHead>[] = [];
   const own = lines.map(({ head }) => {
     if (head === null) return null;
     const known = kinds.findIndex((kind) => isSameHead(kind, head));

@@ -84,29 +84,26 @@ export function layersOf(straight: Straight): Layers {
 
 /** Staff `k` with half of what lies between it and its neighbours. */
 function staffOf({ width, height, data, unit, tops }: Straight, k: number): Coarse {
-  const by = unit / FINE;
   const before = tops[k - 1];
   const after = tops[k + 1];
-  const up = before === undefined ? ABOVE * FINE : Math.floor((tops[k]! - before - 4 * unit) / 2 / by);
+  const up = before === undefined ? ABOVE * FINE : Math.floor((tops[k]! - before - 4 * unit) / 2 / FINER);
   const down =
-    after === undefined ? Math.ceil(BELOW * FINE) : Math.floor((after - tops[k]! - 4 * unit) / 2 / by);
-  const first = tops[k]! - up * by;
-  const [w, h] = [Math.floor(width / by), up + 4 * FINE + down + 1];
+    after === undefined ? Math.ceil(BELOW * FINE) : Math.floor((after - tops[k]! - 4 * unit) / 2 / FINER);
+  const first = tops[k]! - up * FINER;
+  const [w, h] = [width >> 1, up + 4 * FINE + down + 1];
   const out = new Uint8Array(w * h);
   for (let y = 0; y < h; y++) {
-    const row = first + y * by;
-    if (row < 0 || row + by > height) continue;
-    for (let x = 0; x < w; x++) {
-      let sum = 0;
-      for (let v = row; v < row + by; v++)
-        for (let i = v * width + x * by, end = i + by; i < end; i++) sum += data[i]!;
-      const grey = sum / (by * by);
-      out[x * h + y] = grey < PALE ? 0 : Math.round(grey / 17);
+    const row = first + y * FINER;
+    if (row < 0 || row + FINER > height) continue;
+    const lower = width;
+    for (let x = 0, i = row * width, at = y; x < w; x++, i += FINER, at += h) {
+      const sum = data[i]! + data[i + 1]! + data[i + lower]! + data[i + lower + 1]!;
+      if (sum >= 4 * PALE) out[at] = ((sum + 34) / 68) | 0;
     }
   }
-  const noisy = { width: w, height: h, data: out };
-  const soft = softened(noisy);
-  const picture = { ...noisy, data: out.map((level, i) => (soft.data[i]! < GRAIN ? 0 : level)) };
+  const picture = { width: w, height: h, data: out };
+  const soft = softened(picture);
+  for (let i = 0; i < out.length; i++) if (soft.data[i]! < GRAIN) out[i] = 0;
   return { picture, soft, top: up };
 }
 
@@ -114,9 +111,10 @@ function staffOf({ width, height, data, unit, tops }: Straight, k: number): Coar
 function softened({ width, height, data }: Grey): Grey {
   const down = new Uint8Array(data.length);
   const out = new Uint8Array(data.length);
-  for (let i = 0; i < data.length; i++) down[i] = (data[i - 1] ?? 0) + 2 * data[i]! + (data[i + 1] ?? 0);
-  for (let i = 0; i < data.length; i++)
-    out[i] = ((down[i - height] ?? 0) + 2 * down[i]! + (down[i + height] ?? 0) + 8) >> 4;
+  const last = data.length - 1;
+  for (let i = 1; i < last; i++) down[i] = data[i - 1]! + 2 * data[i]! + data[i + 1]!;
+  for (let i = height; i < data.length - height; i++)
+    out[i] = (down[i - height]! + 2 * down[i]! + down[i + height]! + 8) >> 4;
   return { width, height, data: out };
 }
 
@@ -179,13 +177,14 @@ function looseBelow({ soft, top }: Coarse): Blob[] {
 
 /** A picture without what is masked and what lies beyond a bar's reach; `by` pixels for one of the mask. */
 function without({ width, height, data }: Grey, mask: Uint8Array, by: number, top: number): Grey {
-  const highest = top - Math.round(REACH * FINE);
+  const highest = by * Math.max(0, top - Math.round(REACH * FINE));
   const rows = height / by;
-  const out = new Uint8Array(data.length);
+  const out = data.slice();
   for (let x = 0; x < width; x++) {
     const column = Math.floor(x / by) * rows;
-    for (let y = by * highest; y < height; y++)
-      if (y >= 0 && !mask[column + Math.floor(y / by)]) out[x * height + y] = data[x * height + y]!;
+    out.fill(0, x * height, x * height + highest);
+    for (let k = 0; k < rows; k++)
+      if (mask[column + k]) out.fill(0, x * height + k * by, x * height + (k + 1) * by);
   }
   return { width, height, data: out };
 }
@@ -195,13 +194,13 @@ function fineOf({ width, height, data, tops }: Straight, k: number, { picture, s
   const [w, h] = [FINER * picture.width, FINER * picture.height];
   const first = tops[k]! - FINER * top;
   const out = new Uint8Array(w * h);
-  for (let y = 0; y < h; y++) {
-    const row = first + y;
-    if (row < 0 || row >= height) continue;
-    for (let x = 0; x < w; x++) {
-      const grey = data[row * width + x]!;
-      if (grey < PALE || soft.data[(x >> 1) * picture.height + (y >> 1)]! < GRAIN) continue;
-      out[x * h + y] = Math.round(grey / 17);
+  const from = Math.max(0, -first);
+  const to = Math.min(h, height - first);
+  for (let x = 0; x < w; x++) {
+    const grain = (x >> 1) * picture.height;
+    for (let y = from, at = (first + from) * width + x; y < to; y++, at += width) {
+      const grey = data[at]!;
+      if (grey >= PALE && soft.data[grain + (y >> 1)]! >= GRAIN) out[x * h + y] = ((grey + 8) / 17) | 0;
     }
   }
   return { width: w, height: h, data: out };
