@@ -27,9 +27,11 @@ beforeAll(async () => {
   const ink = await openInk(new Uint8Array(readFileSync(file)));
   whole = await ink.grey(0, DPI);
   await ink.destroy();
-  const { systems } = findPixels(whole, 0, SIZE);
+  const { systems } = JSON.parse(readFileSync(file.replace('.pdf', '.marks.json'), 'utf8')) as {
+    systems: { top: number; bottom: number }[];
+  };
   const data = whole.data.slice();
-  const middles = systems.map(({ box }) => Math.round(((box[1] + box[3]) / 2) * whole.height));
+  const middles = systems.map(({ top, bottom }) => Math.round(((top + bottom) / 2) * whole.height));
   // From halfway after the line before to halfway to the next.
   const edges = [0, ...middles.slice(1).map((y, i) => (y + middles[i]!) >> 1), whole.height];
   edges.slice(1).forEach((end, line) => {
@@ -37,7 +39,7 @@ beforeAll(async () => {
   });
   printed = { ...whole, data };
   page = findPixels(printed, 0, SIZE);
-});
+}, 60_000);
 
 /** What a line's bar is called on the sheet, counted from the line's end: at its start strokes may be taken for bar lines. */
 const named = (found: FoundPage, form: readonly string[]) =>
@@ -93,8 +95,9 @@ describe('bars of a page of pixels', () => {
     const word = barsOf(page)[BAR]!.picture!.words.at(-1)!;
     const [x0, y0, x1, y1] = barsOf(page)[BAR]!.box;
     const space = ((y1 - y0) * printed.height) / 4;
-    // The last letter: from two thirds of the word on. Its pixels are a twelfth of a space, its place a sixth.
-    const along = ((word.x + word.width / 3) / 6 + 0.4) / (((x1 - x0) * printed.width) / space);
+    // The last letter: from two thirds of the word on. Its pixels are a twelfth of a space, its place a sixth, and there are
+    // sixteen more of them on both sides.
+    const along = ((word.x + (word.width - 32) / 3) / 6 + 0.4) / (((x1 - x0) * printed.width) / space);
     const found = painted(BAR, along, word.foot / 6 - 3, 4, 3.5, 255);
     expect(areTwins(found, BAR)).toBe(false);
     expect(areTwins(found, BAR + 1)).toBe(true);

@@ -22,6 +22,9 @@ const SPECK = 5;
 const WORD = 4;
 const LOW = 5;
 const FEW = 14;
+/** What stands this close beside and over or under a word may be of it, in pixels. */
+const BESIDE = 8;
+const OVER = 2;
 /** Things this close above each other may be notes on ledger lines, in pixels; a ledger line is this flat. */
 const LEDGER = 5;
 const FLAT = 3;
@@ -141,22 +144,35 @@ function wordsOf(staff: Staff, above: readonly Blob[]): Word[] {
   const letters = above.filter(
     (blob) => !isBracket(soft, blob) && !frames.some((frame) => isInside(blob, frame)),
   );
-  return joined(letters, WORD, 2)
+  const words = joined(letters, WORD, 2)
     .filter(({ y0, y1, pixels }) => y1 - y0 >= LOW || pixels.length >= FEW)
-    .sort((a, b) => a.x0 - b.x0)
-    .map((blob) => ({ x0: blob.x0, x1: blob.x1, foot: blob.y1 - top, picture: pictureOf(staff, blob) }));
+    .sort((a, b) => a.x0 - b.x0);
+  const all = maskOf(staff.picture, words);
+  return words.map((blob) => ({
+    x0: blob.x0,
+    x1: blob.x1,
+    foot: blob.y1 - top,
+    picture: pictureOf(staff, blob, all),
+  }));
 }
 
-/** A blob and what is close around it, without what else stands there, as fine as is compared. */
-function pictureOf({ picture, fine }: Staff, { x0, x1, y0, y1, pixels }: Blob): Grey {
-  const own = maskOf(picture, [{ x0, x1, y0, y1, pixels }]);
-  const around = cropped(fine, FINER * (x0 - 1), FINER * (x1 + 1), FINER * (y0 - 1), FINER * (y1 + 1));
+/**
+ * A word and what else stands close around it but is of no other word, as fine as is compared: a flat may be too faint
+ * to be seen as part of its word.
+ * @param all masks every word
+ */
+function pictureOf({ picture, fine }: Staff, blob: Blob, all: Uint8Array): Grey {
+  const own = maskOf(picture, [blob]);
+  const [x0, y0] = [blob.x0 - BESIDE, blob.y0 - OVER];
+  const around = cropped(fine, FINER * x0, FINER * (blob.x1 + BESIDE), FINER * y0, FINER * (blob.y1 + OVER));
   const { height } = around;
   return {
     ...around,
     data: around.data.map((level, i) => {
-      const [x, y] = [x0 - 1 + (((i / height) | 0) >> 1), y0 - 1 + ((i % height) >> 1)];
-      return x >= 0 && x < picture.width && own[x * picture.height + y] ? level : 0;
+      const [x, y] = [x0 + (((i / height) | 0) >> 1), y0 + ((i % height) >> 1)];
+      if (x < 0 || x >= picture.width || y < 0) return 0;
+      const at = x * picture.height + y;
+      return own[at] || !all[at] ? level : 0;
     }),
   };
 }
