@@ -1,5 +1,6 @@
 import type { Bar, Marks } from '../chart/types.ts';
 import { wholeChart } from './chart/index.ts';
+import { playable } from './chart/playable.ts';
 import type { FoundPage } from './types.ts';
 
 /** Edges of neighbours this near are one bar line, fractions of the page's width. */
@@ -10,7 +11,9 @@ const MEET = 0.02;
  * that two findings never share an id by chance.
  */
 export function proposalFrom(pages: readonly FoundPage[], newId: () => string): Marks {
-  const { marks } = wholeChart(pages);
+  const whole = wholeChart(pages);
+  // What is printed on an engraved page is read: there a contradiction is the page's own, and is told.
+  const marks = pages.some(({ by }) => by === 'pixels') ? playable(whole.marks) : whole.marks;
   const ids = new Map(marks.systems.flatMap(({ bars }) => bars.map(({ id }) => [id, newId()] as const)));
   const systems = marks.systems.map((system) => ({
     ...system,
