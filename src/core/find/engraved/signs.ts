@@ -156,12 +156,23 @@ function phraseOf({ text, letters, box }: Words): PointBox {
   return own.length === 0 ? box : [box[0], box[1], Math.max(...own.map((letter) => letter.box[2])), box[3]];
 }
 
-/** A jump stands where a part ends, if one ends under its words; common practice, no source. */
-function barOf(kind: SignKind, box: PointBox, bars: readonly BarPlace[], space: number): number {
+/**
+ * The bar of a jump whose words stand over one bar, and no other, at whose end a part ends; null for other signs and
+ * other bars. Common practice, no source.
+ */
+export function jumpAtEnd(
+  kind: SignKind,
+  box: PointBox,
+  bars: readonly BarPlace[],
+  space: number,
+): number | null {
+  if (kind !== 'dc' && kind !== 'ds') return null;
   const ending = bars.filter(({ x0, x1, ends }) => ends === true && box[2] > x0 && box[0] < x1 + SET * space);
-  const isJump = kind === 'dc' || kind === 'ds';
-  return isJump && ending.length === 1 ? ending[0]!.index : endingBarOf(box, bars, space);
+  return ending.length === 1 ? ending[0]!.index : null;
 }
+
+const barOf = (kind: SignKind, box: PointBox, bars: readonly BarPlace[], space: number): number =>
+  jumpAtEnd(kind, box, bars, space) ?? endingBarOf(box, bars, space);
 
 /** Words that are set to a place stand within this many spaces of it. */
 const SET = 0.5;

@@ -1,5 +1,6 @@
 import type { BarParts } from '../bars/bars.ts';
-import { startingAt, type BarPlace } from '../engraved/signs.ts';
+import { jumpAtEnd, startingAt, type BarPlace } from '../engraved/signs.ts';
+import { mayBegin } from '../tunes.ts';
 import type { SystemParts } from '../types.ts';
 import type { Meaning } from './sign-shapes.ts';
 import type { SeenSign } from './signs.ts';
@@ -27,22 +28,30 @@ export function saidOf(
 ): SaidSign[] {
   if (bars.length === 0) return [];
   const { space } = staves[0]!;
-  const places = bars.map(({ x0, x1 }, index): BarPlace => ({ index, x0, x1 }));
+  const places = bars.map(({ x0, x1, right }, index): BarPlace => ({
+    index,
+    x0,
+    x1,
+    ends: mayBegin(right),
+  }));
   return seen.flatMap(({ numbers, chances: _, ...sign }): SaidSign[] => {
     const least = sign.kind === 'coda' || sign.kind === 'segno' ? ROUND : SURE;
     if (numbers !== undefined || sign.sure < least) return [];
     const isAtEnd = ['dc', 'ds', 'to-coda', 'fine'].includes(sign.kind);
     const box = [sign.x0, sign.y0, sign.x1, sign.y1] as const;
-    const bar = isAtEnd ? endingBar(sign, places, space) : startingAt(box, places, FAR * space);
+    const bar = isAtEnd
+      ? (jumpAtEnd(sign.kind, box, places, space) ?? endingBar(sign, places, space))
+      : startingAt(box, places, FAR * space);
     return [{ ...sign, bar }];
   });
 }
 
 /**
- * The bar at whose end words are meant: the one at whose end they end, otherwise the one that they begin in. How far
- * they go is not to be relied on: a chord symbol may stand close behind them.
+ * The bar at whose end words are meant: the one at whose bar line they end or begin, otherwise the one that they begin
+ * in. How far they go is not to be relied on: a chord symbol may stand close behind them.
  */
 function endingBar({ x0, x1 }: WrittenPlace, bars: readonly BarPlace[], space: number): number {
-  const set = bars.find((bar) => Math.abs(bar.x1 - x1) <= SET * space);
+  const isSet = (x: number, bar: BarPlace) => Math.abs(bar.x1 - x) <= SET * space;
+  const set = bars.find((bar) => isSet(x1, bar)) ?? bars.find((bar) => isSet(x0, bar));
   return (set ?? bars.findLast((bar) => bar.x0 <= x0) ?? bars[0]!).index;
 }
