@@ -37,9 +37,6 @@ const html = document.documentElement;
 const left = new AbortController();
 addEventListener('pagehide', () => left.abort());
 
-/** Resolves when the frame that is being made has been shown. */
-const frameShown = () => new Promise<void>((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
-
 const modeOf = ({ plan }: ChartState) => (plan ? 'drill' : 'marks');
 
 /** Puts the chart of the address on the stand, or the file that the tunes page handed over. */
@@ -134,7 +131,6 @@ async function show(
       throw error;
     });
   effect(() => view.setLook({ ink: settings.value.ink, swapScans: settings.value.swapScans }));
-  await frameShown();
   const opened = await coming.chart();
 
   const from = searchedFrom(params, file.pages.length);

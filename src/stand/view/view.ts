@@ -44,7 +44,7 @@ const sizeOf = ({ clientWidth, clientHeight }: HTMLElement) => ({
 
 /**
  * Puts a file on the stand: fills `container` (positioned, with a size) with its pages.
- * Resolves once its page wanted first has been drawn, or could not be.
+ * Resolves once its page wanted first has been drawn and shown, or could not be.
  * @throws the signal's reason when it was aborted before
  */
 export async function createView(
@@ -245,11 +245,11 @@ export async function createView(
   if (ends?.aborted) dispose();
   await drawn;
   ends?.throwIfAborted();
-  // The frame after the drawing is the first in which a player sees it.
+  // The frame after the drawing is the first in which a player sees it; what follows must not hold that frame up.
   await new Promise<void>((resolve) =>
     requestAnimationFrame(() => {
       performance.mark('first-page');
-      resolve();
+      setTimeout(resolve);
     }),
   );
   ends?.throwIfAborted();
