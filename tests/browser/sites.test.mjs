@@ -43,6 +43,17 @@ describe.each(browsers)('sites that were granted, %s', (name) => {
     await site.close();
   });
 
+  /** Chromium gives an extension again what it once had, without a question: ours stands before that. */
+  async function givesAgain(page) {
+    await page.waitForSelector('.line.again');
+    expect(await page.$eval('.line.again', ({ textContent }) => textContent)).toContain('took back');
+    expect(await granted(page)).toEqual([]);
+    await page.click('.line.again button.first');
+    await onStand(page, 'endings');
+    expect(await granted(page)).toEqual([pattern]);
+    await page.close();
+  }
+
   test('none at first; what is told of files is what this browser does', async () => {
     const page = await openPanel(driver);
     expect(await listed(page)).toEqual([]);
@@ -85,15 +96,8 @@ describe.each(browsers)('sites that were granted, %s', (name) => {
       await page.close();
       return;
     }
-    // Chromium gives an extension again what it once had, without a question: ours stands before that.
     const page = await typeAddress(driver, link);
-    await page.waitForSelector('.line.again');
-    expect(await page.$eval('.line.again', ({ textContent }) => textContent)).toContain('took back');
-    expect(await granted(page)).toEqual([]);
-    await page.click('.line.again button.first');
-    await onStand(page, 'endings');
-    expect(await granted(page)).toEqual([pattern]);
-    await page.close();
+    await givesAgain(page);
   });
 
   // Firefox asks by itself.
@@ -120,13 +124,7 @@ describe.each(browsers)('sites that were granted, %s', (name) => {
     await tab.setContent(`<a id="chart" href="${site.address}/plain/endings.pdf">a chart</a>`);
     await chooseInMenu(driver, tab, '#chart');
     const page = await pageThat(driver, (at) => at.startsWith('/tunes/'), 'the tunes are open');
-    await page.waitForSelector('.line.again');
-    expect(await page.$eval('.line.again', ({ textContent }) => textContent)).toContain('took back');
-    expect(await granted(page)).toEqual([]);
-    await page.click('.line.again button.first');
-    await onStand(page, 'endings');
-    expect(await granted(page)).toEqual([pattern]);
-    await page.close();
+    await givesAgain(page);
     await tab.close();
   });
 

@@ -2,52 +2,26 @@
 import { describe, expect, it } from 'vitest';
 import { wholeChart } from '../../../src/core/find/chart/index.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
-import type { Ink, InkGlyph, InkLine, InkShape } from '../../../src/core/find/types.ts';
+import type { Ink } from '../../../src/core/find/types.ts';
+import { letter, line, shape } from './drawn/ink.ts';
 
-const line = (x0: number, y0: number, x1: number, y1: number): InkLine => ({
-  kind: 'line',
-  x0,
-  y0,
-  x1,
-  y1,
-  thickness: 0.6,
-  light: 0,
-});
-const shape = (x: number, y: number, wide: number, high: number): InkShape => ({
-  kind: 'shape',
-  box: [x, y, x + wide, y + high],
-  filled: true,
-  outline: `${wide} ${high}`,
-  rings: [[x, y, x + wide, y, x + wide / 2, y + high]],
-  light: 0,
-});
-const letter = (x: number, y: number, unicode: string, size: number): InkGlyph => ({
-  kind: 'glyph',
-  box: [x, y - 0.7 * size, x + 0.6 * size, y],
-  x,
-  y,
-  advance: 0.6 * size,
-  size,
-  angle: 0,
-  font: 'Times',
-  unicode,
-  name: '',
-  outline: unicode,
-  rings: [],
-  light: 0,
-});
-const head = (x: number, y: number) => shape(x, y - 2.5, 6.5, 5);
+/** Every size of sign looks otherwise. */
+const sign = (x: number, y: number, wide: number, high: number) =>
+  shape(x, y, wide, high, `${wide} ${high}`, [x, y, x + wide, y, x + wide / 2, y + high]);
+const sized = (x: number, y: number, unicode: string, size: number) =>
+  letter(x, y, unicode, { size, wide: 0.6 * size, high: 0.7 * size });
+const head = (x: number, y: number) => sign(x, y - 2.5, 6.5, 5);
 /** A line of four bars, each with a note; the last two repeat. */
 const music = (top: number): Ink[] => [
   ...[0, 1, 2, 3, 4].map((i) => line(50, top + i * 5, 550, top + i * 5)),
   ...[175, 300, 425, 550].flatMap((x) => [line(x, top, x, top + 20), head(x - 60, top + 10)]),
-  ...[425, 550].flatMap((x) => [shape(x - 4, top + 6.5, 2, 2), shape(x - 4, top + 11.5, 2, 2)]),
+  ...[425, 550].flatMap((x) => [sign(x - 4, top + 6.5, 2, 2), sign(x - 4, top + 11.5, 2, 2)]),
 ];
 /** A bracket, and under its hook a number that is an outline of no known letter. */
 const bracket = (x0: number, x1: number, top: number, isNumbered = true): Ink[] => [
   line(x0, top - 20, x1, top - 20),
   line(x0, top - 20, x0, top - 12),
-  ...(isNumbered ? [shape(x0 + 3, top - 18, 3, 6)] : []),
+  ...(isNumbered ? [sign(x0 + 3, top - 18, 3, 6)] : []),
 ];
 const endings = (...ink: Ink[]) =>
   wholeChart([findInInk({ width: 600, height: 800, ink })]).marks.systems.map(({ bars }) =>
@@ -87,9 +61,9 @@ describe('brackets whose numbers are drawn as outlines', () => {
 describe('numbers under a bracket', () => {
   const under = (...ink: Ink[]) => endings(...music(100), ...bracket(300, 424, 100, false), ...ink)[0]![2];
   it('are read though a chord symbol stands over them', () => {
-    expect(under(letter(304, 89, '2', 9), letter(302, 88, 'A', 8), letter(307, 88, 'm', 8))).toBe('2');
+    expect(under(sized(304, 89, '2', 9), sized(302, 88, 'A', 8), sized(307, 88, 'm', 8))).toBe('2');
   });
   it('are none of a chord symbol', () => {
-    expect(under(letter(304, 89, 'A', 9), letter(309.5, 86, '7', 6))).toBe('');
+    expect(under(sized(304, 89, 'A', 9), sized(309.5, 86, '7', 6))).toBe('');
   });
 });

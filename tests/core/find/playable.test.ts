@@ -60,7 +60,7 @@ test('a jump that can be played stays', () => {
   expect(barsOf(marks).some(isInDoubt)).toBe(false);
 });
 
-test('a second ending alone on a scan is left out, while jumps that fit go with it', () => {
+test('a second ending alone on a scan is left out, and its bars are asked about', () => {
   const bars = [{}, {}, { ending: [2], endingStarts: true as const }, { ending: [2] }];
   const marks = marksOf(page('pixels', [], bars));
   expect(contradiction(marks)).toBeNull();

@@ -3,50 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { endingNumbers } from '../../../src/core/find/engraved/brackets.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
 import { readingOf } from '../../../src/core/find/engraved/signs.ts';
-import type { Ink, InkGlyph, InkLine, InkShape, PageInk } from '../../../src/core/find/types.ts';
+import type { Ink, InkShape, PageInk } from '../../../src/core/find/types.ts';
+import { head, letter, line, shape, staff } from './drawn/ink.ts';
 
-const line = (x0: number, y0: number, x1: number, y1: number, thickness = 0.6): InkLine => ({
-  kind: 'line',
-  x0,
-  y0,
-  x1,
-  y1,
-  thickness,
-  light: 0,
-});
-const head = (x: number, y: number): InkShape => ({
-  kind: 'shape',
-  box: [x, y - 2.5, x + 6.5, y + 2.5],
-  filled: true,
-  outline: 'head',
-  rings: [[x, y, x + 3.2, y - 2.5, x + 6.5, y, x + 3.2, y + 2.5]],
-  light: 0,
-});
-const letter = (x: number, y: number, text: string): InkGlyph => ({
-  kind: 'glyph',
-  box: [x, y - 7, x + 5, y],
-  x,
-  y,
-  advance: 5,
-  size: 10,
-  angle: 0,
-  font: 'Times-Roman',
-  unicode: text,
-  name: '',
-  outline: text,
-  rings: [],
-  light: 0,
-});
-const dot = (x: number, y: number): InkShape => ({
-  kind: 'shape',
-  box: [x - 1, y - 1, x + 1, y + 1],
-  filled: true,
-  outline: 'dot',
-  rings: [[x - 1, y - 1, x + 1, y - 1, x + 1, y + 1, x - 1, y + 1]],
-  light: 0,
-});
-const staff = (top: number, x0 = 50, x1 = 550) =>
-  [0, 1, 2, 3, 4].map((i) => line(x0, top + i * 5, x1, top + i * 5));
+const dot = (x: number, y: number): InkShape => shape(x - 1, y - 1, 2, 2, 'dot');
 const page = (...ink: Ink[]): PageInk => ({ width: 600, height: 800, ink });
 const barsIn = (...ink: Ink[]) => findInInk(page(...ink)).systems.flatMap(({ bars }) => bars);
 const kinds = (...ink: Ink[]) => barsIn(...ink).map(({ left, right }) => [left, right]);

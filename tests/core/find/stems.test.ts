@@ -2,25 +2,9 @@
 import { expect, it } from 'vitest';
 import { wholeChart } from '../../../src/core/find/chart/index.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
-import type { Ink, InkLine, InkShape } from '../../../src/core/find/types.ts';
+import type { Ink } from '../../../src/core/find/types.ts';
+import { head, line, staff } from './drawn/ink.ts';
 
-const line = (x0: number, y0: number, x1: number, y1: number, thickness = 0.6): InkLine => ({
-  kind: 'line',
-  x0,
-  y0,
-  x1,
-  y1,
-  thickness,
-  light: 0,
-});
-const head = (x: number, y: number): InkShape => ({
-  kind: 'shape',
-  box: [x, y - 2.5, x + 6.5, y + 2.5],
-  filled: true,
-  outline: 'head',
-  rings: [[x, y, x + 3.2, y - 2.5, x + 6.5, y, x + 3.2, y + 2.5]],
-  light: 0,
-});
 const MIDDLE = 110;
 type Way = 'up' | 'down';
 const tip = (way: Way) => MIDDLE + (way === 'up' ? -17 : 17);
@@ -43,12 +27,7 @@ const twins = (left: Ink[], right: Ink[]) =>
     findInInk({
       width: 600,
       height: 800,
-      ink: [
-        ...[0, 1, 2, 3, 4].map((i) => line(50, 100 + i * 5, 550, 100 + i * 5)),
-        ...[300, 550].map((x) => line(x, 100, x, 120)),
-        ...left,
-        ...right,
-      ],
+      ink: [...staff(100), ...[300, 550].map((x) => line(x, 100, x, 120)), ...left, ...right],
     }),
   ]).twins;
 

@@ -3,28 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
 import { endingBarOf } from '../../../src/core/find/engraved/signs.ts';
 import { smuflName } from '../../../src/core/find/engraved/smufl.ts';
-import type { Ink, InkLine, InkShape } from '../../../src/core/find/types.ts';
+import type { Ink } from '../../../src/core/find/types.ts';
+import { head, letter, line, shape, staff } from './drawn/ink.ts';
 
-const line = (x0: number, y0: number, x1: number, y1: number, thickness = 0.6): InkLine => ({
-  kind: 'line',
-  x0,
-  y0,
-  x1,
-  y1,
-  thickness,
-  light: 0,
-});
-const shape = (x: number, y: number, wide: number, high: number, outline: string): InkShape => ({
-  kind: 'shape',
-  box: [x, y, x + wide, y + high],
-  filled: true,
-  outline,
-  rings: [[x, y, x + wide, y, x + wide, y + high, x, y + high]],
-  light: 0,
-});
-const head = (x: number, y: number) => shape(x, y - 2.5, 6.5, 5, 'head');
-const staff = (top: number, x0 = 50, x1 = 550, space = 5) =>
-  [0, 1, 2, 3, 4].map((i) => line(x0, top + i * space, x1, top + i * space, space / 10));
 const pageOf = (...ink: Ink[]) => findInInk({ width: 600, height: 800, ink });
 const ends = (...ink: Ink[]) =>
   pageOf(...ink).systems.flatMap(({ bars }) => bars.map(({ box }) => Math.round(box[2] * 600)));
@@ -128,21 +109,7 @@ describe('words of the form', () => {
   });
   it('that ask for a jump belong to the bar that ends a part, and others to the bar before the line they cross', () => {
     const letters = (x: number, y: number, text: string): Ink[] =>
-      Array.from(text, (unicode, i) => ({
-        kind: 'glyph',
-        box: [x + i * 5, y - 7, x + i * 5 + 5, y],
-        x: x + i * 5,
-        y,
-        advance: 5,
-        size: 10,
-        angle: 0,
-        font: 'Times',
-        unicode,
-        name: '',
-        outline: unicode,
-        rings: [],
-        light: 0,
-      }));
+      Array.from(text, (unicode, i) => letter(x + i * 5, y, unicode));
     const music = [...staff(100), head(100, 110), head(320, 110), head(500, 110)];
     const lines = [...[200, 400, 546].map((x) => line(x, 100, x, 120)), line(550, 100, 550, 120)];
     const jump = (text: string) =>
