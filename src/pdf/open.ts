@@ -1,5 +1,6 @@
 import type { PDFDocumentProxy } from 'pdfjs-dist';
-import type { Turn } from '../core/chart/types.ts';
+import { NOT_TURNED } from '../core/chart/turn.ts';
+import type { Turns } from '../core/chart/types.ts';
 import { connect, named, PATIENCE, type ConnectOptions } from './connect.ts';
 import { BrokenPdf, EmptyPdf } from './errors.ts';
 import { patience } from './patience.ts';
@@ -32,7 +33,7 @@ export interface OpenOptions extends ConnectOptions {
   /** The page wanted first, from 0; asked once the bytes are there. */
   readonly first?: () => number;
   /** How far the pages are turned after their own rotation; asked once the bytes have come. */
-  readonly turn?: () => Turn;
+  readonly turns?: () => Turns;
 }
 
 /**
@@ -50,8 +51,8 @@ export async function openPdf(
   const limit = patience(PATIENCE, signal);
   try {
     const { document, password } = now;
-    const turn = options.turn?.() ?? 0;
-    turnDocument(document, turn);
+    const turns = options.turns?.() ?? NOT_TURNED;
+    turnDocument(document, turns);
     if (document.numPages < 1) throw new EmptyPdf();
     const all = upTo(Math.min(MOST, document.numPages));
     const known = all.length > FEW ? [Math.min(first(), document.numPages - 1)] : all;
@@ -84,7 +85,7 @@ export async function openPdf(
           askPassword: () => Promise.resolve(password ?? ''),
           ...(signal && { signal }),
         });
-        turnDocument(now.document, turn);
+        turnDocument(now.document, turns);
         renewed();
         await old.close();
       },

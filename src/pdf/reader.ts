@@ -4,12 +4,16 @@
  */
 import { getDocument, OPS, PDFWorker } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
+import { NOT_TURNED } from '../core/chart/turn.ts';
 import type { Turn } from '../core/chart/types.ts';
 import { packedOptions } from './packed.ts';
 import { letterOutlines, readerOf, type PageReader } from './pages.ts';
 import { turnDocument } from './turn.ts';
 
-export type { PageReader };
+export interface TurningReader extends PageReader {
+  /** From now on page `index` (from 0) is read turned so far. */
+  turn(index: number, turn: Turn): void;
+}
 
 /** A worker has no document to make canvases in. */
 class Canvases {
@@ -38,12 +42,8 @@ class NoFilters {
   destroy() {}
 }
 
-/** Opens a PDF in this worker, its pages turned. Throws pdf.js's own errors. It is freed with the worker. */
-export async function readPages(
-  bytes: Blob,
-  password: string | null = null,
-  turn: Turn = 0,
-): Promise<PageReader> {
+/** Opens a PDF in this worker. Throws pdf.js's own errors. It is freed with the worker. */
+export async function readPages(bytes: Blob, password: string | null = null): Promise<TurningReader> {
   const port = new Worker(workerUrl, { type: 'module' });
   const options = {
     ...(password === null ? {} : { password }),
@@ -58,6 +58,6 @@ export async function readPages(
     FilterFactory: NoFilters,
   };
   const document = await getDocument(options).promise;
-  turnDocument(document, turn);
-  return readerOf(document, OPS);
+  const turn = turnDocument(document, NOT_TURNED);
+  return { ...readerOf(document, OPS), turn };
 }

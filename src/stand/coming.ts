@@ -1,5 +1,5 @@
-import { turnOf } from '../core/chart/turn.ts';
-import type { Turn } from '../core/chart/types.ts';
+import { NOT_TURNED, turnsOf } from '../core/chart/turn.ts';
+import type { Turns } from '../core/chart/types.ts';
 import { chartName } from '../core/chart/naming.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import type { Folded } from '../core/log/fold.ts';
@@ -19,7 +19,7 @@ export interface Coming {
   /** Where the chart stands, as far as that is known without reading all of its file. */
   readonly known: () => Folded | null;
   /** How far its pages are turned, as far as is known once the bytes are there. */
-  readonly turn: () => Turn;
+  readonly turns: () => Turns;
   /**
    * Opens the chart, its file kept first where it is new. It begins with the first call, so that reading and writing
    * take nothing from the drawing; what is not yet kept is lost with the page, and nothing but it.
@@ -51,7 +51,7 @@ export function kept(store: Promise<Store>, key: ChartKey | null, left: AbortSig
   })();
   return {
     name: () => read?.name ?? '',
-    turn: () => turnOf(read?.marks?.marks),
+    turns: () => turnsOf(read?.marks?.marks),
     bytes: known.then(async (state) => bytesOf(await store, state)),
     known: () => read,
     chart: once(async () => openChart(await store, await known, left)),
@@ -61,11 +61,11 @@ export function kept(store: Promise<Store>, key: ChartKey | null, left: AbortSig
 /** A file just chosen: it is drawn, then kept. */
 export function chosen(store: Promise<Store>, file: File, left: AbortSignal): Coming {
   const known = () => null;
-  const turn = () => 0 as const;
+  const turns = () => NOT_TURNED;
   if (file.size > LARGEST_FILE) {
     const size = t('stand_megabytes', Math.round(file.size / 2 ** 20));
     const refused = Promise.reject(new CannotOpen(t('stand_too_large', file.name, size)));
-    return { name: () => file.name, bytes: refused, known, turn, chart: () => refused };
+    return { name: () => file.name, bytes: refused, known, turns, chart: () => refused };
   }
   const keep = async () => {
     try {
@@ -81,5 +81,5 @@ export function chosen(store: Promise<Store>, file: File, left: AbortSignal): Co
     history.replaceState(null, '', pageUrl('stand', { chart: key }));
     return openChart(await store, await knownChart(await store, key), left);
   });
-  return { name: () => chartName(file.name), bytes: Promise.resolve(file), known, turn, chart };
+  return { name: () => chartName(file.name), bytes: Promise.resolve(file), known, turns, chart };
 }

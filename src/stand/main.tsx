@@ -1,8 +1,14 @@
 import { computed, effect, signal, type Signal } from '@preact/signals';
 import { createRef, render } from 'preact';
-import { fromProposal } from '../core/chart/edit.ts';
-import { contradictionOf, defaultNumbers, planOf, routeFrom, writtenBars } from '../core/chart/index.ts';
-import { turnOf, withTurn } from '../core/chart/turn.ts';
+import {
+  contradictionOf,
+  defaultNumbers,
+  planOf,
+  routeFrom,
+  takePage,
+  writtenBars,
+} from '../core/chart/index.ts';
+import { sameTurns, turnsOf } from '../core/chart/turn.ts';
 import type { Marks, PageBox } from '../core/chart/types.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
@@ -23,10 +29,9 @@ import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
-import { beginAnew, belonging, newPart, openTune, searchedFrom, wantedPage } from './part.ts';
+import { beginAnew, belonging, newPart, openTune, searchedFrom, turnedPage, wantedPage } from './part.ts';
 import { keepingProblem, openingProblem, Stopped } from './problems.ts';
 import { findTune, type FindOptions, type FoundTune } from './find/finding.ts';
-import { lyingOf } from './find/lying.ts';
 import type { FileToFind } from './find/messages.ts';
 import { createFoundPages } from './find/pages.ts';
 import { Stand, type Reading, type Sheet } from './Stand.tsx';
@@ -77,7 +82,7 @@ async function show(
 ): Promise<void> {
   const opening = createOpening(left.signal);
   const first = () => wantedPage(params, coming.known());
-  const pdf = opening.read(coming.bytes, memoryOf(stored, coming), { first, turn: coming.turn });
+  const pdf = opening.read(coming.bytes, memoryOf(stored, coming), { first, turns: coming.turns });
   pdf.catch(() => undefined);
   const store = await stored;
   const settings = signal(await store.settings());
@@ -134,7 +139,7 @@ async function show(
   const opened = await coming.chart();
 
   const from = searchedFrom(params, file.pages.length);
-  const toFind = async () => ({ bytes: await coming.bytes, password: file.password, turn: coming.turn() });
+  const toFind = async () => ({ bytes: await coming.bytes, password: file.password, turns: coming.turns() });
   const shown = signal(!document.hidden);
   const onShown = () => (shown.value = !document.hidden);
   document.addEventListener('visibilitychange', onShown, { signal: left.signal });
@@ -146,10 +151,15 @@ async function show(
     signal: left.signal,
     free: computed(() => shown.value && mode.value?.mode.sounds?.value !== true && reading.value === null),
   });
-  const find = async (isAgain: boolean, stopped = new AbortController()) => {
-    const known = isAgain ? {} : { known: pages.known };
-    const found = await findOn(await toFind(), reading, stopped, { from, onPage: pages.add, ...known });
-    return found && belonging(store, opened, found);
+  const find = async (isAgain: boolean, turned: number | null = null) => {
+    const options = {
+      from,
+      onPage: pages.add,
+      ...(!isAgain && { known: pages.known }),
+      ...(turned !== null && { only: withOwnPages(opened.state.peek(), turned), stays: turned }),
+    };
+    const found = await findOn(await toFind(), reading, options);
+    return found && belonging(store, opened, found, turned !== null);
   };
   const another = (marks: Marks | null, on: number) =>
     newPart(store, opened, marks, on).catch((error: unknown) => {
@@ -177,6 +187,11 @@ async function show(
     refresh: opened.refresh,
     announce,
     warn: (text) => (line.value = text),
+    async turning(keep, page) {
+      anewAt = { chart: opened.key, marks: '', ...(page !== undefined && { turned: String(page) }) };
+      await keep().catch(() => undefined);
+      anewAt = null;
+    },
     go,
   };
   function go(name: 'marks' | 'drill'): void {
@@ -189,7 +204,9 @@ async function show(
     mode.value = { name, mode: made };
     root.dataset['mode'] = name;
     view.setOverlay(made.overlay);
-    if (name === 'marks' && !params.has('page')) toFirstLine(view, opened.state.peek(), from);
+    if (name !== 'marks' || params.has('page')) return;
+    if (turnedPage(params) === null) toFirstLine(view, opened.state.peek(), from);
+    else view.zoomTo('width');
   }
   const zoom = (by: number) => () => view.zoomTo(view.scale.value * by);
   Object.assign(own, {
@@ -201,31 +218,26 @@ async function show(
   const handlers = (): Handlers => ({ ...own, ...mode.value?.mode.handlers });
   chart.value = opened;
   effect(() => {
-    // Everything on the stand is drawn on pages as they are turned: it begins anew.
-    if (turnOf(opened.state.value.marks?.marks) !== coming.turn()) beginAnew();
-  });
-  effect(() => {
     const { name, marks } = opened.state.value;
     document.title = name;
     root.dataset['bars'] = String(marks ? writtenBars(marks.marks).length : 0);
   });
   void learnLayout();
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
-  const anew = params.has('from') || params.has('anew');
-  // One press stops all that is looked for at first.
-  const stopped = new AbortController();
-  const turnIfLying = async () => {
-    const file = await toFind();
-    const turn = await reads(reading, stopped, (signal_) => lyingOf(file, from, signal_));
-    if (turn === null) return false;
-    // As soon as it is kept the stand begins anew: at this address, and looking for bars.
-    const anew = { ...Object.fromEntries(params), chart: opened.key, anew: '' };
-    history.replaceState(null, '', pageUrl('stand', anew));
-    await opened.append([{ type: 'marks', parent: null, marks: withTurn(fromProposal([]), turn) }]);
-    return true;
-  };
-  if (settings.peek().findBars)
-    await markFirst(opened, () => find(false, stopped), turnIfLying, anew).catch(told);
+  const turned = turnedPage(params);
+  if (turned !== null) await markTurned(opened, turned, () => find(false, turned)).catch(told);
+  else if (settings.peek().findBars)
+    await markFirst(opened, () => find(false), params.has('from')).catch(told);
+  /** Where the stand begins anew; null: where it is. */
+  let anewAt: Record<string, string> | null = null;
+  // Everything on the stand is drawn on pages as they are turned: where they turn it begins anew.
+  const isTurned = () => !sameTurns(turnsOf(opened.state.value.marks?.marks), coming.turns());
+  effect(() => {
+    if (!isTurned()) return;
+    if (anewAt !== null) history.replaceState(null, '', pageUrl('stand', anewAt));
+    beginAnew();
+  });
+  if (isTurned()) return;
   // Marks that were proposed are looked at first.
   go(params.has('marks') ? 'marks' : modeOf(opened.state.value));
   html.dataset['state'] = 'ready';
@@ -235,64 +247,65 @@ async function show(
   if (settings.peek().findBars) pages.book.start().catch(() => undefined);
 }
 
-/** Reads pages for `work`; `reading` says how far it is and stops it. */
-async function reads<T>(
+/** The pages that a chart has music on, and one more, in order. */
+const withOwnPages = ({ marks }: ChartState, page: number): number[] =>
+  [...new Set([...(marks?.marks.systems ?? []).map((line) => line.page), page])].sort((a, b) => a - b);
+
+/** Reads the chart's pages for its bars; `reading` says how far it is and stops it. */
+async function findOn(
+  file: FileToFind,
   reading: Signal<Reading | null>,
-  stopped: AbortController,
-  work: (signal: AbortSignal, say: (text: string) => void) => Promise<T>,
-): Promise<T> {
-  const stop = () => stopped.abort();
-  const say = (text: string) => (reading.value = { text, stop });
+  options: Omit<FindOptions, 'signal' | 'onProgress'>,
+): Promise<FoundTune | null> {
+  const stopped = new AbortController();
+  const say = (text: string) => (reading.value = { text, stop: () => stopped.abort() });
   say(t('stand_finding'));
   try {
-    return await work(AbortSignal.any([left.signal, stopped.signal]), say);
+    return await findTune(file, {
+      ...options,
+      signal: AbortSignal.any([left.signal, stopped.signal]),
+      onProgress: (done, pages) => {
+        if (pages > 1) say(t('stand_finding_page', done, pages));
+      },
+    });
   } finally {
     reading.value = null;
   }
 }
 
-/** Reads the chart's pages for its bars. */
-const findOn = (
-  file: FileToFind,
-  reading: Signal<Reading | null>,
-  stopped: AbortController,
-  options: Omit<FindOptions, 'signal' | 'onProgress'>,
-): Promise<FoundTune | null> =>
-  reads(reading, stopped, (signal_, say) =>
-    findTune(file, {
-      ...options,
-      signal: signal_,
-      onProgress: (done, pages) => {
-        if (pages > 1) say(t('stand_finding_page', done, pages));
-      },
-    }),
-  );
+type Find = () => Promise<Pick<FoundTune, 'marks' | 'title'> | null>;
 
 /** A chart that nobody has marked is marked as the page itself says, and can be played at once. */
-async function markFirst(
-  chart: OpenChart,
-  find: () => Promise<Pick<FoundTune, 'marks' | 'title'> | null>,
-  turnIfLying: () => Promise<boolean>,
-  anew: boolean,
-): Promise<void> {
+async function markFirst(chart: OpenChart, find: Find, isPart: boolean): Promise<void> {
   const { marks: before } = chart.state.value;
-  const isUntouched = before === null || (anew && before.marks.systems.length === 0);
+  // A new part may know how its pages lie; what the player has left without bars stays as it is.
+  const isUntouched = before === null || (isPart && before.marks.systems.length === 0);
   if (!isUntouched || !chart.writing.value) return;
   const found = await find();
-  if (!found) {
-    // What the player has turned, or left without bars, stays as it is.
-    if (before === null && (await turnIfLying())) return new Promise<never>(() => undefined);
-    announce(t('stand_found_none'));
-    return;
-  }
-  const { marks, title } = found;
+  if (found) await takeMarks(chart, found.marks, found.title);
+  else announce(t('stand_found_none'));
+}
+
+/** A page, from 0, that the player has just turned gets the bars that are found on it now. */
+async function markTurned(chart: OpenChart, page: number, find: Find): Promise<void> {
+  const before = chart.state.value.marks?.marks;
+  if (before?.systems.some((line) => line.page === page) || !chart.writing.value) return;
+  const found = await find();
+  const marks = found && before ? takePage(before, found.marks, page) : null;
+  if (marks?.systems.some((line) => line.page === page)) await takeMarks(chart, marks, null);
+  else announce(t('stand_found_none'));
+}
+
+/** Keeps marks that were found, and the plan that they make; the title is printed over them, null where none is. */
+async function takeMarks(chart: OpenChart, marks: Marks, title: string | null): Promise<void> {
+  const { marks: before, plan: planned } = chart.state.value;
   const { marks: kept } = await chart.append([
     // Until now it was called after its file.
     ...(title === null ? [] : [{ type: 'named', name: title } as const]),
     { type: 'marks', parent: before?.event ?? null, marks },
   ]);
   if (!kept || contradictionOf(routeFrom(marks).problems)) return;
-  const plan = planOf(marks, defaultNumbers);
+  const plan = planOf(marks, planned?.plan.numbers ?? defaultNumbers);
   if (plan.bars.length > 0) await chart.append([{ type: 'plan', marks: kept.event, plan }]);
 }
 

@@ -82,6 +82,11 @@ export interface StandContext {
   another(marks: Marks | null, page: number): Promise<string>;
   /** What was seen on the chart's pages, for learning from a correction. */
   readonly seen: ReadonlySignal<readonly SeenSystem[]>;
+  /**
+   * Pages are turned with what `keep` keeps: as soon as it is kept the stand begins anew, at the marks. `page`: one
+   * that the player has turned, from 0, is looked at for its bars.
+   */
+  turning(keep: () => Promise<void>, page?: number): Promise<void>;
   /** The tunes that the chart's file holds, as far as they have been found. */
   readonly book: Book;
   /** The stand turns to one of them. */

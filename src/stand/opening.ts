@@ -27,7 +27,7 @@ export interface Opening {
   /** Aborts when the player stops it, or the page takes too long. */
   readonly signal: AbortSignal;
   /** Reads the file, opened so. Throws what `openPdf` throws; Stopped. */
-  read(bytes: Promise<Blob>, memory: Memory, how: Pick<OpenOptions, 'first' | 'turn'>): Promise<PdfFile>;
+  read(bytes: Promise<Blob>, memory: Memory, how: Pick<OpenOptions, 'first' | 'turns'>): Promise<PdfFile>;
   /** Keeps watch over the drawing of the first page. Throws TooSlow, Stopped. */
   draw<T>(drawing: () => Promise<T>): Promise<T>;
   stop(): void;

@@ -2,8 +2,8 @@ import { overlaps } from '../core/chart/edit-shape.ts';
 import { contradictionOf, defaultNumbers, planOf, routeFrom } from '../core/chart/index.ts';
 import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
-import { turnOf, withTurn } from '../core/chart/turn.ts';
-import type { Marks, Turn } from '../core/chart/types.ts';
+import { linesLying, NOT_TURNED, sameTurns, turnsOf, withTurns } from '../core/chart/turn.ts';
+import type { Marks, Turns } from '../core/chart/types.ts';
 import { tunesOf } from '../core/find/chart/tunes.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
@@ -13,11 +13,17 @@ import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
 import { BOOK, tuneFrom, type FoundTune } from './find/finding.ts';
 
+/** The page, from 0, that the player has just turned: bars are looked for on it. Null: none. */
+export const turnedPage = (params: URLSearchParams): number | null =>
+  params.has('turned') ? Number(params.get('turned')) : null;
+
 /**
  * The page that a chart is opened on, from 0: where it is drilled, where the address says (`from`, or `page` as in the
  * address of a PDF, from 1), or where its music begins. Nothing before it is drawn.
  */
 export function wantedPage(params: URLSearchParams, state: ChartState | null): number {
+  const turned = turnedPage(params);
+  if (turned !== null) return turned;
   const step = state?.step && state.plan?.plan.bars[state.step.from]?.boxes[0];
   const said = params.has('from') ? Number(params.get('from')) : Number(params.get('page') ?? NaN) - 1;
   const page = step?.page ?? (said >= 0 ? Math.floor(said) : state?.marks?.marks.systems[0]?.page);
@@ -39,16 +45,16 @@ interface Marked {
   readonly marks: Marks;
 }
 
-/** The other marked charts of a chart's file. Places on pages that lie otherwise cannot be compared: they are left out. */
-async function othersOf(store: Store, chart: OpenChart, turn: Turn): Promise<Marked[]> {
+/** The other marked charts of a chart's file, with their lines on pages that lie as in `turns`. */
+async function othersOf(store: Store, chart: OpenChart, turns: Turns): Promise<Marked[]> {
   const { document } = chart.state.peek();
   const others = (await store.cards()).filter(
     (card) => card.document === document && card.chart !== chart.key && !card.removed && card.marks !== null,
   );
   const states = await Promise.all(others.map((card) => store.state(card.chart, new Date().toISOString())));
   return states.flatMap((state) =>
-    state?.marks && turnOf(state.marks.marks) === turn
-      ? [{ key: state.chart, marks: state.marks.marks }]
+    state?.marks
+      ? [{ key: state.chart, marks: { ...state.marks.marks, systems: linesLying(state.marks.marks, turns) } }]
       : [],
   );
 }
@@ -59,7 +65,7 @@ async function othersOf(store: Store, chart: OpenChart, turn: Turn): Promise<Mar
  */
 async function withoutOthers(store: Store, chart: OpenChart, found: Marks): Promise<Marks | null> {
   const { document } = chart.state.peek();
-  const others = await othersOf(store, chart, turnOf(found));
+  const others = await othersOf(store, chart, turnsOf(found));
   const taken = others.filter(({ key }) => key !== document).flatMap(({ marks }) => marks.systems);
   const lines = found.systems.filter((line) => taken.some((other) => overlaps(line, other)));
   const { rest } = takeOut(
@@ -71,21 +77,23 @@ async function withoutOthers(store: Store, chart: OpenChart, found: Marks): Prom
 
 /**
  * What belongs to a chart of all that was found on its pages: the tune whose lines it has; of a chart without lines,
- * the first tune that no other chart has. A chart that has lines of several tunes keeps to all of them. Null when
- * nothing is left for it.
+ * the first tune that no other chart has. A chart that has lines of several tunes keeps to all of them, and so does one
+ * that wants `all`. Null when nothing is left for it.
  */
 export async function belonging(
   store: Store,
   chart: OpenChart,
   found: FoundTune,
+  all = false,
 ): Promise<Pick<FoundTune, 'marks' | 'title'> | null> {
-  const turn = turnOf(found.marks);
-  const tunes = tunesOf(found.pages).flatMap((pages) => tuneFrom(pages, turn) ?? []);
-  const lines = chart.state.peek().marks?.marks.systems ?? [];
+  const turns = turnsOf(found.marks);
+  const tunes = tunesOf(found.pages).flatMap((pages) => tuneFrom(pages, turns) ?? []);
+  const now = chart.state.peek().marks?.marks;
+  const lines = now ? linesLying(now, turns) : [];
   const own = tunes.filter(({ marks }) =>
     marks.systems.some((line) => lines.some((other) => overlaps(line, other))),
   );
-  const wanted = tunes.length < 2 || own.length > 1 ? [found] : own.length === 1 ? own : tunes;
+  const wanted = all || tunes.length < 2 || own.length > 1 ? [found] : own.length === 1 ? own : tunes;
   for (const { marks, title } of wanted) {
     const left = await withoutOthers(store, chart, marks);
     if (left) return { marks: left, title };
@@ -105,7 +113,8 @@ export async function newPart(
 ): Promise<string> {
   const { document, name: whole, marks: now } = chart.state.peek();
   // A tune that is still to be found lies as this one does.
-  const first = marks ?? (turnOf(now?.marks) === 0 ? null : withTurn(fromProposal([]), turnOf(now?.marks)));
+  const turns = turnsOf(now?.marks);
+  const first = marks ?? (sameTurns(turns, NOT_TURNED) ? null : withTurns(fromProposal([]), turns));
   const key = crypto.randomUUID();
   const name = t('stand_part_name', whole, page + 1);
   if (document === null) return name;
@@ -136,7 +145,7 @@ export async function openTune(
   const isHere =
     here.length > 0 && here.every((line) => marks.systems.some((other) => overlaps(line, other)));
   if (isHere) return;
-  const others = await othersOf(store, chart, turnOf(marks));
+  const others = await othersOf(store, chart, turnsOf(marks));
   const there = others.find((other) => other.marks.systems.some((line) => overlaps(line, first)));
   const key = there?.key ?? crypto.randomUUID();
   if (!there) {

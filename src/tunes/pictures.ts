@@ -38,7 +38,8 @@ async function draw({ document, line }: Card, store: Store): Promise<Blob | null
   // The PDF reader is the largest part of the page: it is loaded only when a picture is wanted.
   const [{ openPdf }, { thumb }] = await Promise.all([import('../pdf/open.ts'), import('../pdf/thumb.ts')]);
   const page = line?.page ?? 0;
-  const file = await openPdf(bytes, { first: () => page, turn: () => line?.turn ?? 0 });
+  const turns = { pages: {}, rest: line?.turn ?? 0 };
+  const file = await openPdf(bytes, { first: () => page, turns: () => turns });
   try {
     const size = file.pages[page];
     if (!size) return null;

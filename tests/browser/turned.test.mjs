@@ -9,12 +9,17 @@ import { iou } from '../../src/core/chart/place.ts';
 import { briefly, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
 import { readLog } from './drive/log.mjs';
 
-/** A sample whose pages lie on their side, turned clockwise so far. */
-async function lying(name, folder, turn) {
-  const pdf = await PDFDocument.load(readFileSync(sample(`${name}.pdf`)));
-  for (const page of pdf.getPages()) page.setRotation(degrees(turn));
+/** A sample on pages that lie turned clockwise so far, one after the other. */
+async function lying(name, folder, turns) {
+  const source = await PDFDocument.load(readFileSync(sample(`${name}.pdf`)));
+  const pdf = await PDFDocument.create();
+  for (const turn of turns) {
+    const [page] = await pdf.copyPages(source, [0]);
+    page.setRotation(degrees(turn));
+    pdf.addPage(page);
+  }
   const bytes = await pdf.save();
-  const path = join(folder, `${name} lying ${turn}.pdf`);
+  const path = join(folder, `${name} lying ${turns.join(' ')}.pdf`);
   writeFileSync(path, bytes);
   return { path, hash: createHash('sha256').update(bytes).digest('hex') };
 }
@@ -47,32 +52,34 @@ describe.each(briefly('chromium'))('a scan that lies on its side, in %s', (name)
 
   const barsOf = (page) => page.evaluate(() => document.querySelector('#stand')?.dataset.bars ?? null);
   const railOf = (page) => page.$eval('.stand-rail', (rail) => rail.textContent);
-  const isUpright = (page) =>
-    page.$eval('.pdfViewer .page', (sheet) => {
-      const { width, height } = sheet.getBoundingClientRect();
-      return height > width;
-    });
+  const areUpright = (page) =>
+    page.$$eval('.pdfViewer .page', (sheets) =>
+      sheets.map((sheet) => {
+        const { width, height } = sheet.getBoundingClientRect();
+        return height > width;
+      }),
+    );
   const wanted = boxesOf(JSON.parse(readFileSync(sample('scanned.marks.json'), 'utf8')));
   const lastMarks = async (page, hash) =>
     (await readLog(page, hash)).filter(({ type }) => type === 'marks').at(-1).marks;
-  const openLying = async (turn) => {
-    const { path, hash } = await lying('scanned', folder, turn);
+  const openLying = async (...turns) => {
+    const { path, hash } = await lying('scanned', folder, turns);
     const page = await driver.openPage('tunes/index.html');
     await page.waitForSelector('html[data-state="ready"]');
     await choose(page, 'input.open-file', path);
     await onStand(page, 'drill');
-    expect(await barsOf(page)).toBe(String(wanted.length));
-    expect(await isUpright(page)).toBe(true);
+    expect(await barsOf(page)).toBe(String(turns.length * wanted.length));
+    expect(await areUpright(page)).toEqual(turns.map(() => true));
     expect(await railOf(page)).toContain('lay on their side');
     const marks = await lastMarks(page, hash);
     for (const [i, { box }] of boxesOf(marks).entries())
-      expect(iou(box, wanted[i].box), `bar ${i}`).toBeGreaterThan(0.75);
-    return { page, hash, turn: marks.turn };
+      expect(iou(box, wanted[i % wanted.length].box), `bar ${i}`).toBeGreaterThan(0.75);
+    return { page, hash, marks };
   };
 
   test('it is turned, its bars are found, and it lies right the next time', async () => {
-    const { page, turn } = await openLying(270);
-    expect(turn).toBe(90);
+    const { page, marks } = await openLying(270);
+    expect(marks.turns).toEqual({ 0: 90 });
     // Now that it lies right the drill begins at once, and the light falls on the bar.
     await until(
       () => readStand(page),
@@ -84,22 +91,38 @@ describe.each(briefly('chromium'))('a scan that lies on its side, in %s', (name)
     await tunes.waitForSelector('li.tune img');
     await tunes.click('li.tune a.tune-body');
     await shows(tunes, { state: 'ready', phase: 'idle' });
-    expect(await isUpright(tunes)).toBe(true);
+    expect(await areUpright(tunes)).toEqual([true]);
     await tunes.close();
   });
 
-  test('the other way round it is turned the other way; a key turns it on, and then it stays as the player has it', async () => {
-    const { page, hash, turn } = await openLying(90);
-    expect(turn).toBe(270);
+  test('one page among upright ones is turned alone, the other way round; a key turns it on, and its bars alone are gone', async () => {
+    const { page, hash, marks } = await openLying(0, 90);
+    expect(marks.turns).toEqual({ 1: 270 });
     await press(page, 'marks');
+    await page.$$eval('.page', (pages) => pages[1].scrollIntoView({ behavior: 'instant' }));
     await press(page, 'marks-turn');
     await until(
-      async () => [await isUpright(page), await barsOf(page)].join(),
-      (now) => now === 'false,0',
+      async () => JSON.stringify([await areUpright(page).catch(() => null), await barsOf(page)]),
+      (now) => now === JSON.stringify([[true, false], String(wanted.length)]),
       'it lies on its side again',
     );
     await shows(page, { state: 'ready' });
-    expect((await lastMarks(page, hash)).turn).toBeUndefined();
+    const after = await lastMarks(page, hash);
+    expect(after.turns).toBeUndefined();
+    expect(after.systems).toEqual(marks.systems.filter((line) => line.page === 0));
+    // A quarter further its music stands upside down: it is found there, and the first page is as it was.
+    for (const at of [90, 180, 270]) {
+      await press(page, 'marks-turn');
+      await until(
+        () => lastMarks(page, hash),
+        ({ turns, systems }) => turns?.[1] === at && (at === 180 || systems.some((line) => line.page === 1)),
+        `it is turned by ${at}`,
+      );
+      await shows(page, { state: 'ready' });
+    }
+    const round = await lastMarks(page, hash);
+    expect(boxesOf(round)).toEqual(boxesOf(marks));
+    expect(round.systems[0]).toEqual(marks.systems[0]);
     await page.close();
   });
 

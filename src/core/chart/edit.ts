@@ -21,7 +21,7 @@ import {
 } from './edit-systems.ts';
 import { apart, asFrom, asSection } from './edit-twins.ts';
 import { takeOut } from './part.ts';
-import { turnPages } from './turn.ts';
+import { turnPage } from './turn.ts';
 import type { BarId, Marks, PageBox, System, SystemId } from './types.ts';
 import { withVersion } from './version.ts';
 
@@ -47,8 +47,8 @@ export type Edit =
   | { readonly type: 'as'; readonly bars: readonly BarId[]; readonly from: BarId }
   | { readonly type: 'as-section'; readonly section: BarId; readonly like: BarId }
   | { readonly type: 'apart'; readonly bars: readonly BarId[] }
-  /** The pages lie on their side: they are turned by a quarter. */
-  | { readonly type: 'turn-pages' }
+  /** A page lies on its side: it is turned by a quarter. */
+  | { readonly type: 'turn-page'; readonly page: number }
   /** These bars are right as they were found. */
   | { readonly type: 'vouch'; readonly bars: readonly BarId[] }
   /** What was found, where the player has touched nothing. */
@@ -63,7 +63,7 @@ export type Edit =
 export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
   // What was found anew has been seen by nobody yet.
   if (command.type === 'take-found') return takeFound(marks, command.found).marks;
-  if (command.type === 'turn-pages') return turnPages(marks);
+  if (command.type === 'turn-page') return turnPage(marks, command.page);
   if (command.type === 'take-out') return takeOut(marks, command.systems).rest;
   const made = changed(marks, command, newId);
   const isOfTwins = command.type === 'as' || command.type === 'as-section' || command.type === 'apart';
@@ -72,7 +72,7 @@ export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
 
 function changed(
   marks: Marks,
-  command: Exclude<Edit, { type: 'take-found' | 'take-out' | 'turn-pages' }>,
+  command: Exclude<Edit, { type: 'take-found' | 'take-out' | 'turn-page' }>,
   newId: NewId,
 ): Marks {
   switch (command.type) {

@@ -2,8 +2,10 @@
 import { mendOrder } from './by-hand.ts';
 import { barsOf, insert, mapBars, overlaps } from './edit-shape.ts';
 import { removeSystem } from './edit-systems.ts';
+import { pair } from './edit-twins.ts';
 import { isSamePlace } from './place.ts';
-import type { Bar, BarId, Marks, PageBox, System } from './types.ts';
+import { linesLying, turnOn, turnsOf, turnsWith, withTurns } from './turn.ts';
+import type { Bar, BarId, Marks, PageBox, System, Turns } from './types.ts';
 import { withVersion } from './version.ts';
 
 /** A bar that was found with less than this is in doubt: the player is asked about it first. */
@@ -24,6 +26,9 @@ export function vouch(marks: Marks, bars: readonly BarId[]): Marks {
   const right = new Set(bars);
   return mapBars(marks, (bar) => (bar.found !== undefined && right.has(bar.id) ? without(bar) : bar));
 }
+
+/** Nobody has touched any of its bars. */
+const isLooseLine = ({ bars }: System): boolean => bars.every(({ found }) => found !== undefined);
 
 /** It differs at most in what it is as: then another bar of its class has changed, not this one. */
 function isAsBefore(was: Bar | undefined, bar: Bar): boolean {
@@ -66,13 +71,16 @@ export interface FoundAnew {
 /**
  * Takes what was found anew into the marks there are. A line of which the player has touched any bar stays
  * whole, with all that was said of it; every other line is taken from `found`. A bar found again at its place
- * keeps its id, and with it its history.
+ * keeps its id, and with it its history. A page without such a line lies as it does in `found`.
  */
 export function takeFound(marks: Marks, found: Marks): FoundAnew {
-  const loose = marks.systems.filter(({ bars }) => bars.every((bar) => bar.found !== undefined));
+  const loose = marks.systems.filter(isLooseLine);
   const own = loose.reduce((rest, { id }) => removeSystem(rest, id), marks);
-  const anew = found.systems.filter((system) => !own.systems.some((other) => overlaps(other, system)));
-  const ids = sameIds(loose, anew);
+  const laid = withTurns(own, lyingAs(own, turnsOf(found)));
+  const anew = linesLying(found, turnsOf(laid)).filter(
+    (system) => !own.systems.some((other) => overlaps(other, system)),
+  );
+  const ids = sameIds(linesLying({ ...marks, systems: loose }, turnsOf(laid)), anew);
   const idOf = (id: BarId) => ids.get(id) ?? id;
   const present = new Set(barsOf(own).map(({ id }) => id));
   for (const { bars } of anew) for (const { id } of bars) present.add(idOf(id));
@@ -92,7 +100,7 @@ export function takeFound(marks: Marks, found: Marks): FoundAnew {
     }),
   }));
   const start = own.systems.length === 0 ? { meter: found.meter, unit: found.unit } : {};
-  const all = named.reduce(insert, { ...own, ...start });
+  const all = named.reduce(insert, { ...laid, ...start });
   const old = new Set(loose.flatMap(({ bars }) => bars.map(({ id }) => id)));
   const fresh = new Set(named.flatMap(({ bars }) => bars.map(({ id }) => id)));
   return {
@@ -101,6 +109,35 @@ export function takeFound(marks: Marks, found: Marks): FoundAnew {
     gone: [...old].filter((id) => !fresh.has(id)).length,
     kept: barsOf(own).length,
   };
+}
+
+/** How the pages lie: as they were found, but for those that hold lines. */
+function lyingAs(own: Marks, found: Turns): Turns {
+  const held = new Set(own.systems.map(({ page }) => page));
+  return Object.keys(found.pages)
+    .map(Number)
+    .filter((page) => !held.has(page))
+    .reduce((turns, page) => turnsWith(turns, page, turnOn(found, page)), turnsOf(own));
+}
+
+/**
+ * Takes in what was found on one page, from 0, that held nothing: the others stay as they are, but that a bar on
+ * them which nobody has touched may hold the same music as one of the new.
+ */
+export function takePage(marks: Marks, found: Marks, page: number): Marks {
+  const lines = linesLying(found, turnsOf(marks)).filter((line) => line.page === page);
+  const loose = marks.systems.filter((line) => line.page !== page && isLooseLine(line));
+  const ids = sameIds(linesLying({ ...marks, systems: loose }, turnsOf(found)), found.systems);
+  const fresh = new Set(lines.flatMap(({ bars }) => bars.map(({ id }) => id)));
+  const bare = lines.map((line) => ({ ...line, bars: line.bars.map(({ as, ...bar }): Bar => bar) }));
+  const start = marks.systems.length === 0 ? { meter: found.meter, unit: found.unit } : {};
+  const all = bare.reduce(insert, { ...marks, ...start });
+  const here = (id: BarId) => (fresh.has(id) ? id : ids.get(id));
+  return barsOf(found).reduce((made, { id, as }) => {
+    const [bar, like] = [here(id), as === undefined ? undefined : here(as)];
+    const isNews = fresh.has(id) || (as !== undefined && fresh.has(as));
+    return isNews && bar !== undefined && like !== undefined ? pair(made, [bar], [like]) : made;
+  }, withVersion(all));
 }
 
 /** Ids of found bars that stand where a bar stood before, with its id. */

@@ -15,7 +15,7 @@ export {
   parsePlan,
   planSchema,
 } from './schema.ts';
-export { doubtsOf, IN_DOUBT, takeFound, type FoundAnew } from './found.ts';
+export { doubtsOf, IN_DOUBT, takeFound, takePage, type FoundAnew } from './found.ts';
 export { usualConventions } from './conventions.ts';
 export { withVersion } from './version.ts';
 export { writtenBars, type WrittenBar } from './written.ts';

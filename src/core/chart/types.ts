@@ -126,17 +126,26 @@ export interface Stretch {
   readonly to: BarId;
 }
 
-/** Everything the player has set on the pages of a chart: one versioned value. */
 /** Clockwise degrees. */
 export type Turn = 0 | 90 | 180 | 270;
 
+/** How far the pages of a file are turned after their own rotation. */
+export interface Turns {
+  /** Pages, from 0, that are turned otherwise than the others. */
+  readonly pages: Readonly<Record<number, Turn>>;
+  /** Every other page. */
+  readonly rest: Turn;
+}
+
+/** Everything the player has set on the pages of a chart: one versioned value. */
 export interface Marks {
   /**
    * 2 where anything is said that version 1 has no word for (jumps, multi-bar rests, when a section sounds,
    * choruses, conventions, an order by hand), otherwise 1; `withVersion` sets it. A version 1 value is a
-   * version 2 value but for the number, and stays as it was kept. 3 where the pages are turned.
+   * version 2 value but for the number, and stays as it was kept. 3 where all pages are turned, 4 where some are
+   * turned otherwise than the others.
    */
-  readonly version: 1 | 2 | 3;
+  readonly version: 1 | 2 | 3 | 4;
   /** In reading order. */
   readonly systems: readonly System[];
   /** The meter at the start. */
@@ -151,6 +160,8 @@ export interface Marks {
   readonly byHand?: readonly Stretch[];
   /** The pages are turned so far after their own rotation, and boxes are fractions of the turned page. */
   readonly turn?: Exclude<Turn, 0>;
+  /** These pages, from 0, are turned so far instead. */
+  readonly turns?: Turns['pages'];
 }
 
 /** A box on a page together with its reach: the area that is lit, cut out and compared. */

@@ -1,5 +1,6 @@
 /** What the tunes page shows of a chart: small, so that thousands are read at once. */
 import { formText } from '../chart/name.ts';
+import { turnOn, turnsOf } from '../chart/turn.ts';
 import type { BeatUnit, Marks, Plan, Span, System, Turn } from '../chart/types.ts';
 import type { ChartState, CurrentStep } from './state.ts';
 
@@ -9,7 +10,7 @@ export interface FirstLine {
   readonly top: number;
   readonly bottom: number;
   readonly left: number;
-  /** How far the pages are turned; absent: not at all. */
+  /** How far its page is turned; absent: not at all. */
   readonly turn?: Turn;
 }
 
@@ -68,7 +69,8 @@ function firstLineOf(marks: Marks | undefined): FirstLine | null {
   const bar = system?.bars[0];
   if (!system || !bar) return null;
   const place = { page: system.page, top: system.top, bottom: system.bottom, left: bar.x0 };
-  return marks.turn === undefined ? place : { ...place, turn: marks.turn };
+  const turn = turnOn(turnsOf(marks), system.page);
+  return turn === 0 ? place : { ...place, turn };
 }
 
 function pagesOf(systems: readonly System[]): Card['pages'] {

@@ -1,8 +1,8 @@
 /** Two charts that hold the same lines of one file, as after a merge of two machines: one stays and counts the other. */
 import { barsOf } from '../chart/edit-shape.ts';
 import { isSamePlace } from '../chart/place.ts';
-import { turnOf } from '../chart/turn.ts';
-import type { Marks, PageBox } from '../chart/types.ts';
+import { linesLying, turnsOf } from '../chart/turn.ts';
+import type { Marks, PageBox, System } from '../chart/types.ts';
 import { doneSoFar } from './carry.ts';
 import type { Card } from './card.ts';
 import type { ChartKey, EventBody } from './events.ts';
@@ -16,16 +16,17 @@ interface OnPage {
   readonly box: PageBox;
 }
 
-const placesOf = ({ systems }: Marks): OnPage[] =>
+const placesOf = (systems: readonly System[]): OnPage[] =>
   systems.flatMap(({ page, top, bottom, bars }) =>
     bars.map(({ x0, x1 }) => ({ page, box: [x0, top, x1, bottom] })),
   );
 
 /** Whether two charts of one file hold the same lines. Places on pages that lie otherwise cannot be compared. */
 export function holdsSameLines(a: Marks, b: Marks): boolean {
-  if (turnOf(a) !== turnOf(b)) return false;
-  const theirs = placesOf(b);
-  const same = placesOf(a).filter((place) => theirs.some((other) => isSamePlace(place, other))).length;
+  const theirs = placesOf(linesLying(b, turnsOf(a)));
+  const same = placesOf(a.systems).filter((place) =>
+    theirs.some((other) => isSamePlace(place, other)),
+  ).length;
   return same > 0 && same >= SAME_SHARE * Math.max(barsOf(a).length, barsOf(b).length);
 }
 

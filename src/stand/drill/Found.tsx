@@ -1,6 +1,6 @@
 import type { ReadonlySignal } from '@preact/signals';
 import { doubtsOf } from '../../core/chart/found.ts';
-import { turnOf } from '../../core/chart/turn.ts';
+import { turnOn, turnsOf } from '../../core/chart/turn.ts';
 import type { Marks, Plan } from '../../core/chart/types.ts';
 import { writtenBars } from '../../core/chart/written.ts';
 import { costOf, stepsOf, usualGaps } from '../../core/ladder/index.ts';
@@ -20,6 +20,7 @@ export function Found({ marks, plan, settings, look }: FoundProps) {
   const bars = writtenBars(marks).filter(({ pickup }) => pickup === 0);
   const doubts = doubtsOf(marks).length;
   const { drill } = settings.value;
+  const isTurned = marks.systems.some(({ page }) => turnOn(turnsOf(marks), page) !== 0);
   const steps = stepsOf(plan);
   const cost = costOf(steps, plan, plan.numbers.start, {
     ...usualGaps,
@@ -32,7 +33,7 @@ export function Found({ marks, plan, settings, look }: FoundProps) {
         {plural('drill_found', bars.length)} {doubts > 0 && <b>{plural('drill_found_doubts', doubts)} </b>}
         {t('drill_found_cost', steps.length, sayMinutes(cost.minutes))}
       </p>
-      {turnOf(marks) !== 0 && <p class="drill-small">{t('drill_found_turned')}</p>}
+      {isTurned && <p class="drill-small">{t('drill_found_turned')}</p>}
       <p>
         <button class="plain" data-command="look" onClick={look}>
           {t('drill_found_look')}

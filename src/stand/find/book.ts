@@ -1,9 +1,9 @@
 /** The rest of a file is found beside the player's work: quietly, a page at a time, and kept for the next opening. */
 import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import { briefOf, pagesOfTune, tunesIn, type PageBrief, type TuneInFile } from '../../core/find/tunes.ts';
-import type { FoundPage } from '../../core/find/types.ts';
 import { NoFinder, openFinder } from './finder.ts';
-import { tuneFrom, type FoundTune } from './finding.ts';
+import { tuneFrom, turnsAfter, type FoundTune } from './finding.ts';
+import { createLooker, type Looked } from './lying.ts';
 import type { FileToFind } from './messages.ts';
 
 /** Between two pages it rests as long as a page took, so that it never has more than half a processor; at least, ms. */
@@ -14,8 +14,8 @@ export interface BookOptions {
   readonly pages: number;
   readonly signal: AbortSignal;
   readonly briefs: () => Promise<readonly PageBrief[]>;
-  readonly page: (index: number) => Promise<FoundPage | null>;
-  readonly keep: (page: FoundPage) => Promise<void>;
+  readonly page: (index: number) => Promise<Looked | null>;
+  readonly keep: (looked: Looked) => Promise<void>;
   /** False while a drill sounds or the page is hidden: nothing is begun then. */
   readonly free: ReadonlySignal<boolean>;
 }
@@ -29,7 +29,7 @@ export interface Book {
   start(): Promise<void>;
   stop(): void;
   /** A page that has been found elsewhere. */
-  readonly add: (page: FoundPage) => void;
+  readonly add: (looked: Looked) => void;
   /** A tune of `tunes` with its marks; null when its pages are not there any more. */
   tune(tune: TuneInFile): Promise<FoundTune | null>;
 }
@@ -47,16 +47,18 @@ export function createBook(options: BookOptions): Book {
     Array.from({ length: pages }, (_, i) => i).find((i) => !briefs.peek().has(i) && !tried.has(i));
 
   const look = async () => {
-    const finder = await openFinder(await file(), over);
+    const reading = await file();
+    const finder = await openFinder(reading, over);
+    const looker = createLooker(finder, reading.turns, over);
     try {
       for (let index = missing(); index !== undefined && !over.aborted; index = missing()) {
         if (!(await untilFree(free, over))) return;
         tried.add(index);
         const began = performance.now();
-        const found = await finder.find(index);
-        if (found) {
-          put([briefOf(found)]);
-          await keep(found);
+        const looked = await looker.look(index);
+        if (looked) {
+          put([briefOf(looked.page)]);
+          await keep(looked);
         } else briefs.value = new Map(briefs.peek());
         await rest(Math.max(REST, performance.now() - began), over);
       }
@@ -84,18 +86,13 @@ export function createBook(options: BookOptions): Book {
       }
     },
     stop: () => stopped.abort(),
-    add: (found) => put([briefOf(found)]),
+    add: ({ page: found }) => put([briefOf(found)]),
     async tune(tune) {
       const wanted = Array.from({ length: tune.to.page - tune.from.page + 1 }, (_, i) => tune.from.page + i);
-      const found = await Promise.all(wanted.map(page));
-      const { turn } = await file();
-      return tuneFrom(
-        pagesOfTune(
-          found.flatMap((one) => one ?? []),
-          tune,
-        ),
-        turn,
-      );
+      const looked = (await Promise.all(wanted.map(page))).flatMap((one) => one ?? []);
+      const { turns } = await file();
+      const found = looked.map((one) => one.page);
+      return tuneFrom(pagesOfTune(found, tune), turnsAfter(turns, looked));
     },
   };
 }

@@ -1,3 +1,4 @@
+import type { Turn } from '../../core/chart/types.ts';
 import type { FoundPage } from '../../core/find/types.ts';
 import type { FileToFind, FindReply, FindRequest } from './messages.ts';
 
@@ -13,10 +14,10 @@ export interface Finder {
   /** Pages in the file. */
   readonly pages: number;
   /**
-   * What is found on page `index` (from 0); null when it cannot be read or takes too long. One page is asked for
-   * at a time. Throws NoFinder.
+   * What is found on page `index` (from 0), turned so far; null when it cannot be read or takes too long. One page is
+   * asked for at a time. Throws NoFinder.
    */
-  find(index: number): Promise<FoundPage | null>;
+  find(index: number, turn: Turn): Promise<FoundPage | null>;
   end(): void;
 }
 
@@ -24,7 +25,7 @@ export interface Finder {
  * Opens a file in a worker of its own, off the thread that draws. A page that hangs costs the worker its life,
  * and the next page has a new one. Throws NoFinder when the file cannot be read.
  */
-export async function openFinder(file: FileToFind, signal: AbortSignal): Promise<Finder> {
+export async function openFinder({ bytes, password }: FileToFind, signal: AbortSignal): Promise<Finder> {
   let worker: Worker | null = null;
   const end = () => {
     worker?.terminate();
@@ -42,7 +43,7 @@ export async function openFinder(file: FileToFind, signal: AbortSignal): Promise
   const opened = async (): Promise<number> => {
     if (signal.aborted) throw new NoFinder();
     worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
-    const reply = await ask({ type: 'open', file });
+    const reply = await ask({ type: 'open', file: { bytes, password } });
     if (reply !== 'late' && reply.type === 'opened') return reply.pages;
     end();
     throw new NoFinder();
@@ -50,9 +51,9 @@ export async function openFinder(file: FileToFind, signal: AbortSignal): Promise
   const pages = await opened();
   return {
     pages,
-    async find(index) {
+    async find(index, turn) {
       if (worker === null) await opened();
-      const reply = await ask({ type: 'page', index });
+      const reply = await ask({ type: 'page', index, turn });
       if (reply !== 'late') return reply.type === 'page' ? reply.found : null;
       end();
       return null;

@@ -1,43 +1,88 @@
-/** A file on whose pages no music is found as they lie may lie on its side: it is looked at turned. */
-import type { Turn } from '../../core/chart/types.ts';
+/** A page on which no music is found as it lies may lie on its side: it is looked at turned. */
+import { turnOn } from '../../core/chart/turn.ts';
+import type { Turn, Turns } from '../../core/chart/types.ts';
 import { SIDEWAYS, uprightness } from '../../core/find/lying.ts';
 import type { FoundPage } from '../../core/find/types.ts';
-import { NoFinder, openFinder } from './finder.ts';
-import type { FileToFind } from './messages.ts';
+import type { Finder } from './finder.ts';
 
-/** So many pages are looked at: a cover and a foreword may come first, and a file without music must not take long. */
-const LOOKED_AT = 3;
+/** What is found on a page, and how far it is turned for that. */
+export interface Looked {
+  readonly page: FoundPage;
+  readonly turn: Turn;
+}
 
-async function look(file: FileToFind, from: number, signal: AbortSignal): Promise<FoundPage[]> {
-  const finder = await openFinder(file, signal);
-  const found: FoundPage[] = [];
-  try {
-    for (let index = from; index < Math.min(finder.pages, from + LOOKED_AT) && !signal.aborted; index++) {
-      const page = await finder.find(index);
-      if (page) found.push(page);
-    }
-  } finally {
-    finder.end();
-  }
-  return found;
+/** A page looked at turned one way. */
+interface Way extends Looked {
+  readonly score: number;
 }
 
 /**
- * How far the pages are to be turned for their music to stand upright; null where there is none either way, or it was
- * stopped. `from`: the first page looked at, from 0.
+ * After so many pages in a row without music either way, no other is turned until music is found again: a cover and a
+ * foreword may come first, and a file without music must not take long.
  */
-export async function lyingOf(file: FileToFind, from: number, signal: AbortSignal): Promise<Turn | null> {
-  let best: { readonly turn: Turn; readonly score: number } | null = null;
-  try {
-    for (const turn of SIDEWAYS) {
-      const score = uprightness(await look({ ...file, turn }, from, signal));
-      // Staves are found upside down too: without music the one way there is none the other.
-      if (score === null || signal.aborted) return null;
-      if (best === null || score > best.score) best = { turn, score };
-    }
-  } catch (error) {
-    if (!(error instanceof NoFinder)) throw error;
-    return null;
+const TRIED = 3;
+
+/** A page whose ways differ by less does not tell by itself which is right: about half a sign. */
+const TELLS = 0.5;
+
+export interface Looker {
+  /** What is found on a page, from 0; null when it cannot be read. `stays`: it is looked at only as it lies. Throws NoFinder. */
+  readonly look: (index: number, stays?: boolean) => Promise<Looked | null>;
+  /** A page that `look` gave, the right way up by all that have been turned until now. */
+  readonly settled: (looked: Looked) => Looked;
+}
+
+/** Looks at pages that are turned so far as is known, and turns each that lies on its side. */
+export function createLooker(finder: Pick<Finder, 'find'>, turns: Turns, signal: AbortSignal): Looker {
+  const lying = new Map<number, readonly Way[]>();
+  let without = 0;
+  return {
+    async look(index, stays = false) {
+      const turn = turnOn(turns, index);
+      const page = await finder.find(index, turn);
+      if (page === null) return null;
+      const hasMusic = page.systems.length > 0;
+      if (hasMusic) without = 0;
+      if (hasMusic || stays || without >= TRIED) return { page, turn };
+      const ways = await bothWays(finder, index, turn, signal);
+      without = ways ? 0 : without + 1;
+      if (!ways) return { page, turn };
+      lying.set(index, ways);
+      return upright(ways, [...lying.values()]);
+    },
+    settled(looked) {
+      const ways = lying.get(looked.page.page);
+      return ways ? upright(ways, [...lying.values()]) : looked;
+    },
+  };
+}
+
+/** A page turned either way; null where there is no music, or it was stopped. */
+async function bothWays(
+  finder: Pick<Finder, 'find'>,
+  index: number,
+  from: Turn,
+  signal: AbortSignal,
+): Promise<readonly Way[] | null> {
+  const ways: Way[] = [];
+  for (const side of SIDEWAYS) {
+    if (signal.aborted) return null;
+    const turn = ((from + side) % 360) as Turn;
+    const page = await finder.find(index, turn);
+    const score = page && uprightness([page]);
+    // Staves are found upside down too: without music the one way there is none the other.
+    if (page === null || score === null) return null;
+    ways.push({ page, turn, score });
   }
-  return best?.turn ?? null;
+  return ways;
+}
+
+/** The way that is right: as the page itself tells, or else as all pages together do. */
+function upright(ways: readonly Way[], all: readonly (readonly Way[])[]): Looked {
+  const [best, other] = [...ways].sort((a, b) => b.score - a.score);
+  const sum = (turn: Turn) =>
+    all.flat().reduce((total, way) => (way.turn === turn ? total + way.score : total), 0);
+  const isTold = best!.score - other!.score >= TELLS || sum(best!.turn) >= sum(other!.turn);
+  const { page, turn } = isTold ? best! : other!;
+  return { page, turn };
 }

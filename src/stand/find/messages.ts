@@ -1,4 +1,4 @@
-import type { Turn } from '../../core/chart/types.ts';
+import type { Turn, Turns } from '../../core/chart/types.ts';
 import type { FoundPage } from '../../core/find/types.ts';
 
 export interface FileToFind {
@@ -6,12 +6,13 @@ export interface FileToFind {
   /** What opens a locked file. */
   readonly password: string | null;
   /** How far its pages are turned. */
-  readonly turn: Turn;
+  readonly turns: Turns;
 }
 
-/** What the finder is asked: first the file, then a page at a time (from 0). */
+/** What the finder is asked: first the file, then a page at a time (from 0), turned so far. */
 export type FindRequest =
-  { readonly type: 'open'; readonly file: FileToFind } | { readonly type: 'page'; readonly index: number };
+  | { readonly type: 'open'; readonly file: Omit<FileToFind, 'turns'> }
+  | { readonly type: 'page'; readonly index: number; readonly turn: Turn };
 
 /** What it answers: how many pages there are, then each page; `failed` when the file cannot be read. */
 export type FindReply =

@@ -1,10 +1,12 @@
 /** What was found on a chart's file: kept beside it, learned from, and the rest of the file found in the background. */
 import { computed, effect, signal, type ReadonlySignal } from '@preact/signals';
 import { seenSystems, type SeenSystem } from '../../core/find/teach/index.ts';
-import type { FoundPage } from '../../core/find/types.ts';
+import { turnOn, turnsOf } from '../../core/chart/turn.ts';
+import type { Turn } from '../../core/chart/types.ts';
 import type { Store } from '../../store/types.ts';
 import type { OpenChart } from '../chart.ts';
 import { createBook, type Book } from './book.ts';
+import type { Looked } from './lying.ts';
 import type { FileToFind } from './messages.ts';
 
 export interface FoundPagesOptions {
@@ -22,32 +24,63 @@ export interface FoundPages {
   readonly seen: ReadonlySignal<readonly SeenSystem[]>;
   readonly book: Book;
   /** What was found on a page before. */
-  readonly known: (index: number) => Promise<FoundPage | null>;
+  readonly known: (index: number) => Promise<Looked | null>;
   /** A page that has been read. */
-  readonly add: (page: FoundPage) => void;
+  readonly add: (looked: Looked) => void;
 }
+
+const TURNS = [0, 90, 180, 270] as const satisfies readonly Turn[];
 
 export function createFoundPages(options: FoundPagesOptions): FoundPages {
   const { store, chart, file, signal: left } = options;
-  const found = signal<ReadonlyMap<number, FoundPage>>(new Map());
-  /** Pages that lie otherwise are other pages. */
-  const key = async () => {
-    const { document } = chart.state.peek();
-    const { turn } = await file();
-    return turn === 0 ? (document ?? '') : `${document} turned ${turn}`;
+  const found = signal<ReadonlyMap<number, Looked>>(new Map());
+  /** Pages that lie otherwise are other pages. `byItself`: the page was turned because its music stands upright so. */
+  const key = (turn: Turn, byItself: boolean) => {
+    const document = chart.state.peek().document ?? '';
+    if (byItself) return `${document} upright ${turn}`;
+    return turn === 0 ? document : `${document} turned ${turn}`;
   };
-  const known = async (index: number) => found.peek().get(index) ?? store.foundPage(await key(), index);
-  const put = (page: FoundPage) => (found.value = new Map(found.peek()).set(page.page, page));
+  const turnOf = async (index: number) => turnOn((await file()).turns, index);
+  const read = async (index: number): Promise<Looked | null> => {
+    const own = await turnOf(index);
+    const asItLies = await store.foundPage(key(own, false), index);
+    if (asItLies && asItLies.systems.length > 0) return { page: asItLies, turn: own };
+    for (const turn of TURNS) {
+      const page = await store.foundPage(key(turn, true), index);
+      if (page) return { page, turn };
+    }
+    return asItLies && { page: asItLies, turn: own };
+  };
+  const known = async (index: number) => found.peek().get(index) ?? read(index);
+  const put = (looked: Looked) => (found.value = new Map(found.peek()).set(looked.page.page, looked));
   // It is a help: where there is no room for it, the page is found anew another time.
-  const keep = async (page: FoundPage) => store.keepFound(await key(), page).catch(() => undefined);
+  const keep = async ({ page, turn }: Looked) => {
+    const byItself = turn !== (await turnOf(page.page));
+    await store.keepFound(key(turn, byItself), page).catch(() => undefined);
+  };
+  const briefs = async () => {
+    const all = await Promise.all(
+      TURNS.map(async (turn) => {
+        const lying = await store.foundBriefs(key(turn, false));
+        const own = await Promise.all(lying.map(async ({ page }) => (await turnOf(page)) === turn));
+        return [await store.foundBriefs(key(turn, true)), lying.filter((_, i) => own[i])] as const;
+      }),
+    );
+    // What was found on a page as it lies counts, where that is any music.
+    const [turned, lying] = [all.flatMap(([one]) => one), all.flatMap(([, one]) => one)];
+    const bare = lying.filter(({ lines }) => lines.length === 0);
+    return [...bare, ...turned, ...lying.filter(({ lines }) => lines.length > 0)];
+  };
   const ownPages = computed(() => new Set(chart.state.value.marks?.marks.systems.map(({ page }) => page)));
+  const isSeen = (page: number, turn: Turn) =>
+    ownPages.value.has(page) && turnOn(turnsOf(chart.state.value.marks?.marks), page) === turn;
   const book = createBook({
     ...options,
-    briefs: async () => store.foundBriefs(await key()),
+    briefs,
     page: known,
-    async keep(page) {
-      if (ownPages.peek().has(page.page)) put(page);
-      await keep(page);
+    async keep(looked) {
+      if (ownPages.peek().has(looked.page.page)) put(looked);
+      await keep(looked);
     },
   });
   const stop = effect(() => {
@@ -61,14 +94,16 @@ export function createFoundPages(options: FoundPagesOptions): FoundPages {
   left.addEventListener('abort', stop);
   return {
     seen: computed(() =>
-      seenSystems([...found.value.values()].filter(({ page }) => ownPages.value.has(page))),
+      seenSystems(
+        [...found.value.values()].flatMap(({ page, turn }) => (isSeen(page.page, turn) ? [page] : [])),
+      ),
     ),
     book,
     known,
-    add(page) {
-      put(page);
-      book.add(page);
-      void keep(page);
+    add(looked) {
+      put(looked);
+      book.add(looked);
+      void keep(looked);
     },
   };
 }

@@ -3,6 +3,7 @@ import { barsOf } from '../../core/chart/edit-shape.ts';
 import { beatsOf, unitOf } from '../../core/chart/meter.ts';
 import { planOf } from '../../core/chart/plan.ts';
 import { problemsOf } from '../../core/chart/problems.ts';
+import { isLoose } from '../../core/chart/turn.ts';
 import type { Marks, Numbers } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
 import { usualGaps } from '../../core/ladder/index.ts';
@@ -43,8 +44,8 @@ export function MarksRail(props: RailProps) {
   const marks = editor.marks.value;
   const plan = planOf(marks, numbers.value);
   const empty = barsOf(marks).length === 0;
-  /** Nothing on it is the player's own: it can still be turned. */
-  const isLoose = barsOf(marks).every(({ found }) => found !== undefined);
+  /** There is a page that can still be turned. */
+  const canTurn = context.view.sizes.some((_, page) => isLoose(marks, page));
   const lines = editor.selection.value.kind === 'none' ? 0 : actions.selectedLines().length;
   const canPart = lines > 0 && lines < marks.systems.length;
   return (
@@ -56,7 +57,7 @@ export function MarksRail(props: RailProps) {
           <CommandButton id="marks-undo" label="marks_cmd_undo" handlers={handlers} class="plain" />
           <CommandButton id="marks-redo" label="marks_cmd_redo" handlers={handlers} class="plain" />
           <CommandButton id="marks-find" label="marks_cmd_find" handlers={handlers} class="plain" />
-          {isLoose && (
+          {canTurn && (
             <CommandButton id="marks-turn" label="marks_cmd_turn" handlers={handlers} class="plain" />
           )}
           {canPart && (

@@ -7,8 +7,8 @@ import { takeFound } from '../../core/chart/found.ts';
 import { takeOut } from '../../core/chart/part.ts';
 import { contradictionOf } from '../../core/chart/repeats.ts';
 import { routeFrom } from '../../core/chart/route.ts';
+import { sameTurns, turnsOf } from '../../core/chart/turn.ts';
 import { t } from '../../host/i18n.ts';
-import { pageUrl } from '../../host/pages.ts';
 import type { Settings } from '../../store/types.ts';
 import type { Handlers } from '../../ui/commands.ts';
 import type { Mode, StandContext } from '../mode.ts';
@@ -75,15 +75,14 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     }
     anotherInView();
   };
+  const pageInView = () => context.view.toPage(innerWidth / 3, innerHeight / 2, Infinity)?.page ?? 0;
   const anotherInView = () => {
-    const at = context.view.toPage(innerWidth / 3, innerHeight / 2, Infinity);
-    void keeper.keep().then(() => context.another(null, at?.page ?? 0));
+    const page = pageInView();
+    void keeper.keep().then(() => context.another(null, page));
   };
-  const turn = async () => {
-    if (!editor.make({ type: 'turn-pages' })) return;
-    // As soon as it is kept the stand begins anew: here, and looking for bars.
-    history.replaceState(null, '', pageUrl('stand', { chart: context.chart, marks: '', anew: '' }));
-    await keeper.keep().catch(() => undefined);
+  const turn = () => {
+    const page = pageInView();
+    if (editor.make({ type: 'turn-page', page })) void context.turning(keeper.keep, page);
   };
   const choosing = signal(false);
   const toTune = (tune: TuneInFile | null) => {
@@ -106,6 +105,10 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
       const { added, gone, kept } = takeFound(before, found);
       if (!editor.make({ type: 'take-found', found })) return;
       const marks = editor.history.peek().present;
+      if (!sameTurns(turnsOf(before), turnsOf(marks))) {
+        await context.turning(keeper.keep);
+        return;
+      }
       const text = t('marks_found_again', added, gone, kept);
       editor.learning.changes.value = { text, list: changesBetween(before, marks), marks };
       context.announce(text);
@@ -192,7 +195,7 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     'marks-next-change': () => actions.nextChange(),
     'marks-vouch': () => actions.vouch(),
     'marks-find': () => void findAgain(),
-    'marks-turn': () => void turn(),
+    'marks-turn': turn,
     'marks-part': () => void part(),
     'marks-another': another,
     'marks-undo': () => editor.undo(),

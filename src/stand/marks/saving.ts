@@ -14,7 +14,7 @@ const same = (a: unknown, b: unknown) => JSON.stringify(a) === JSON.stringify(b)
 
 export interface Keeper {
   /** Keeps the marks, and the plan if the player has changed its numbers. Nothing when all is kept already. */
-  keep(): Promise<void>;
+  readonly keep: () => Promise<void>;
   /** Keeps marks and plan, for the drill. */
   keepPlan(): Promise<void>;
   /** Keeps what is left and ends. */

@@ -10,6 +10,7 @@ import {
   planOf,
   withVersion,
 } from '../../../src/core/chart/index.ts';
+import { turnOn, turnsOf } from '../../../src/core/chart/turn.ts';
 import { aaba, marksOf } from './marks-of.ts';
 
 /** A deep copy as JSON with one change made to it. */
@@ -34,7 +35,7 @@ describe('marks of every version there was', () => {
     properties: undefined,
     additionalProperties: undefined,
   });
-  test.each([1, 2, 3])('version %i is read as it was written, and holds to the JSON Schema', (version) => {
+  test.each([1, 2, 3, 4])('version %i is read as it was written, and holds to the JSON Schema', (version) => {
     expect(parseMarks(literal(version))).toEqual(literal(version));
     expect(valid(literal(version)), JSON.stringify(valid.errors?.[0])).toBe(true);
   });
@@ -56,14 +57,29 @@ describe('marks of every version there was', () => {
     expect(() => parseMarks(old)).toThrow(NotReadable);
     expect(valid(old)).toBe(false);
   });
+  test('version 3 turns all pages by as much, version 4 each by itself', () => {
+    const old = { ...literal(3), turns: literal(4).turns };
+    expect(() => parseMarks(old)).toThrow(NotReadable);
+    expect(valid(old)).toBe(false);
+    const pages = (version: number) =>
+      [0, 1, 2].map((page) => turnOn(turnsOf(parseMarks(literal(version))), page));
+    expect(pages(3)).toEqual([90, 90, 90]);
+    expect(pages(4)).toEqual([0, 90, 270]);
+  });
+  test.each([{ '-1': 90 }, { '01': 90 }, { 1: 45 }, { first: 90 }])('no page is turned by %o', (turns) => {
+    const wrong = { ...literal(4), turns };
+    expect(() => parseMarks(wrong)).toThrow(NotReadable);
+    expect(valid(wrong)).toBe(false);
+  });
   test('are kept under the lowest version that can say it', () => {
     expect(withVersion(literal(1))).toEqual(literal(1));
     expect(withVersion({ ...literal(1), version: 2 })).toEqual(literal(1));
     expect(withVersion({ ...literal(2), version: 1 })).toEqual(literal(2));
     expect(withVersion({ ...literal(3), version: 1 })).toEqual(literal(3));
+    expect(withVersion({ ...literal(4), version: 1 })).toEqual(literal(4));
   });
   test('a version to come is said to be newer', () => {
-    expect(() => parseMarks({ ...literal(3), version: 4 })).toThrow(/update first/);
+    expect(() => parseMarks({ ...literal(4), version: 5 })).toThrow(/update first/);
   });
 });
 
@@ -72,7 +88,7 @@ describe('marks from outside', () => {
     expect(parseMarks(JSON.parse(JSON.stringify(aaba())))).toEqual(aaba());
   });
   const wrong: [name: string, change: (marks: any) => void][] = [
-    ['another version', (m) => (m.version = 4)],
+    ['another version', (m) => (m.version = 5)],
     ['an attribute that this release does not know', (m) => (m.systems[0].bars[0].leap = 'dc')],
     ['a box outside the page', (m) => (m.systems[0].bars[0].x0 = -0.1)],
     ['a bar without width', (m) => (m.systems[0].bars[0].x1 = m.systems[0].bars[0].x0)],

@@ -4,6 +4,9 @@ import { uprightness } from '../../../src/core/find/lying.ts';
 import { findPixels, type Picture } from '../../../src/core/find/pixels/index.ts';
 import type { BarLineKind, FoundBar, FoundPage } from '../../../src/core/find/types.ts';
 import { pageWithoutMusic } from '../../corpus/scans/no-music.ts';
+import { createLooker } from '../../../src/stand/find/lying.ts';
+import { NOT_TURNED } from '../../../src/core/chart/turn.ts';
+import type { Turn } from '../../../src/core/chart/types.ts';
 import { print } from '../../corpus/scans/print.ts';
 
 /** A quarter turn, clockwise. */
@@ -35,25 +38,26 @@ test.each(['text', 'table', 'map', 'photograph', 'noise'])('a page of %s is not 
   expect(uprightness([found(quarter(page))])).toBeNull();
 });
 
+const box = [0, 0, 1, 1] as const;
+const bar = (right: BarLineKind, more: Partial<FoundBar> = {}): FoundBar => ({
+  box,
+  left: 'none',
+  right,
+  sure: 0.95,
+  ...more,
+});
+const page = (bars: FoundBar[], more: Partial<FoundPage> = {}): FoundPage => ({
+  page: 0,
+  width: 1,
+  height: 1,
+  systems: bars.length > 0 ? [{ box, staves: [], bars, sure: 1 }] : [],
+  signs: [],
+  by: 'pixels',
+  ...more,
+});
+const three = [bar('single'), bar('single'), bar('single')];
+
 describe('what speaks for upright', () => {
-  const box = [0, 0, 1, 1] as const;
-  const bar = (right: BarLineKind, more: Partial<FoundBar> = {}): FoundBar => ({
-    box,
-    left: 'none',
-    right,
-    sure: 0.95,
-    ...more,
-  });
-  const page = (bars: FoundBar[], more: Partial<FoundPage> = {}): FoundPage => ({
-    page: 0,
-    width: 1,
-    height: 1,
-    systems: [{ box, staves: [], bars, sure: 1 }],
-    signs: [],
-    by: 'pixels',
-    ...more,
-  });
-  const three = [bar('single'), bar('single'), bar('single')];
   const plain = uprightness([page([...three, bar('single')])])!;
   test.each<[string, FoundPage]>([
     ['a last bar line', page([...three, bar('final')])],
@@ -72,5 +76,52 @@ describe('what speaks for upright', () => {
     ['bars that are not sure', [...three, bar('final', { sure: 0.1 })].map((one) => ({ ...one, sure: 0.7 }))],
   ])('nothing, with %s', (_, bars) => {
     expect(uprightness([page(bars)])).toBeNull();
+  });
+});
+
+describe('pages of one file', () => {
+  /** Music that lies so far, its last line ending so where it stands upright; null: none. */
+  type Lying = readonly [upright: Turn, end: BarLineKind] | null;
+  const looker = (pages: readonly Lying[]) => {
+    const asked: number[] = [];
+    const find = (index: number, turn: Turn) => {
+      asked.push(index);
+      const [upright, end] = pages[index] ?? [];
+      if (upright === undefined || turn % 180 !== upright % 180)
+        return Promise.resolve(page([], { page: index }));
+      const last = bar(turn === upright ? end! : 'single');
+      // A scan is read as surely upside down, and a little more by chance.
+      const sure = turn === upright ? 0.95 : 0.96;
+      return Promise.resolve(
+        page(
+          [...three, last].map((one) => ({ ...one, sure })),
+          { page: index },
+        ),
+      );
+    };
+    return { asked, ...createLooker({ find }, NOT_TURNED, new AbortController().signal) };
+  };
+  const lookAt = async (pages: readonly Lying[]) => {
+    const { look, settled, asked } = looker(pages);
+    const looked = [];
+    for (const index of pages.keys()) looked.push((await look(index))!);
+    return { turns: looked.map((one) => settled(one).turn), asked };
+  };
+
+  test('are turned each by itself', async () => {
+    const { turns } = await lookAt([[0, 'final'], [90, 'final'], null, [270, 'final'], [0, 'single']]);
+    expect(turns).toEqual([0, 90, 0, 270, 0]);
+  });
+  test('that do not tell by themselves lie as those that do', async () => {
+    const { turns } = await lookAt([
+      [90, 'single'],
+      [90, 'final'],
+    ]);
+    expect(turns).toEqual([90, 90]);
+  });
+  test('are turned no more after some without music, until there is music again', async () => {
+    const { turns, asked } = await lookAt([null, null, null, [90, 'final'], [0, 'final'], [90, 'final']]);
+    expect(turns).toEqual([0, 0, 0, 0, 0, 90]);
+    expect(asked.filter((index) => index === 3)).toHaveLength(1);
   });
 });

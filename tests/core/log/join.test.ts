@@ -114,6 +114,16 @@ describe('charts that hold the same lines', () => {
       { ...marksOf('b', [0, 1]), version: 3 as const, turn: 90 as const },
       false,
     ],
+    [
+      'on a page that lies otherwise',
+      { ...marksOf('b', [0, 1]), version: 4 as const, turns: { 0: 90 as const } },
+      false,
+    ],
+    [
+      'beside a page that lies otherwise',
+      { ...marksOf('b', [0, 1]), version: 4 as const, turns: { 1: 90 as const } },
+      true,
+    ],
     ['without bars', marksOf('b', []), false],
   ])('%s', (_, other, same) => {
     expect(holdsSameLines(marksOf('a', [0, 1]), other)).toBe(same);

@@ -16,7 +16,7 @@ const harness = {
     view = file = null;
     const bytes = await (await fetch(address)).blob();
     try {
-      file = await openPdf(bytes, { turn: () => turn });
+      file = await openPdf(bytes, { turns: () => ({ pages: {}, rest: turn }) });
     } catch (error) {
       return { error: (error as Error).name };
     }
