@@ -1,15 +1,13 @@
 /** A tune in ABC 2.1, for engravers that read it. Lengths in sixteenths. */
-import { keyAlter, lengthOf } from '../tunes/music.ts';
+import { accidentalsOf, lengthOf } from '../tunes/music.ts';
 import type { Chord, Note, Tune, TuneBar } from '../tunes/types.ts';
 
 const KEYS = ['Cb', 'Gb', 'Db', 'Ab', 'Eb', 'Bb', 'F', 'C', 'G', 'D', 'A', 'E', 'B', 'F#', 'C#'];
 const BARS_A_LINE = 4;
 
-/** A pitch as ABC writes it: C is middle C, c the octave over it. `given` is what holds in the bar so far. */
-function pitch(step: number, alter: number, key: number, given: Map<number, number>): string {
-  const holds = given.get(step) ?? keyAlter(step, key);
-  given.set(step, alter);
-  const sign = holds === alter ? '' : alter > 0 ? '^' : alter < 0 ? '_' : '=';
+/** A pitch as ABC writes it: C is middle C, c the octave over it. */
+function pitch(step: number, accidental: number | null): string {
+  const sign = accidental === null ? '' : accidental > 0 ? '^' : accidental < 0 ? '_' : '=';
   const letter = 'CDEFGAB'[((step % 7) + 7) % 7]!;
   const octave = Math.floor(step / 7);
   if (octave >= 1) return sign + letter.toLowerCase() + "'".repeat(octave - 1);
@@ -25,7 +23,7 @@ function notesOf(bar: TuneBar, notes: readonly Note[], tune: Tune, length: numbe
   if (isMelody && bar.rests !== undefined) return `Z${bar.rests}`;
   if (notes.length === 0) return `z${length}`;
   const group = value === 8 ? 6 : 4;
-  const given = new Map<number, number>();
+  const accidentals = accidentalsOf(notes, tune.key);
   let at = 0;
   let text = '';
   notes.forEach((note, i) => {
@@ -42,7 +40,7 @@ function notesOf(bar: TuneBar, notes: readonly Note[], tune: Tune, length: numbe
       const { from, al } = bar.jump;
       text += `!${from === 'dc' ? 'D.C.' : 'D.S.'}${al === undefined ? '' : `al${al}`}!`;
     }
-    const name = note.step === null ? 'z' : pitch(note.step, note.alter, tune.key, given);
+    const name = note.step === null ? 'z' : pitch(note.step, accidentals[i]!);
     const whole = note.step === null && notes.length === 1 && note.length === length && isMelody;
     text += whole ? 'Z' : name + String(note.length) + (note.tie === true ? '-' : '');
     at += note.length;

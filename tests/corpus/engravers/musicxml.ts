@@ -1,6 +1,6 @@
 /** A tune as MusicXML 4.0, for engravers that read it. */
-import { lengthOf } from '../tunes/music.ts';
-import type { Chord, Note, Tune, TuneBar } from '../tunes/types.ts';
+import { accidentalsOf, lengthOf } from '../tunes/music.ts';
+import type { Chord, Meter, Note, Tune, TuneBar } from '../tunes/types.ts';
 
 const LETTERS = 'CDEFGAB';
 const TYPES: Record<number, [type: string, dots: number]> = {
@@ -23,12 +23,15 @@ const KINDS: Record<Chord['kind'], [kind: string, text: string]> = {
   dim: ['diminished', 'dim'],
 };
 
+const ACCIDENTALS = ['flat', 'natural', 'sharp'];
+
 function noteXml(
   note: Note,
   staff: number,
   barLength: number,
   beams: string,
   before: Note | undefined,
+  accidental: number | null,
 ): string {
   const { step, alter, length } = note;
   const isWhole = step === null && length === barLength;
@@ -37,7 +40,8 @@ function noteXml(
     step === null
       ? `<rest${isWhole ? ' measure="yes"' : ''}/>`
       : `<pitch><step>${LETTERS[((step % 7) + 7) % 7]}</step>${alter === 0 ? '' : `<alter>${alter}</alter>`}<octave>${Math.floor(step / 7) + 4}</octave></pitch>`;
-  const look = isWhole ? '' : `<type>${type}</type>${'<dot/>'.repeat(dots)}`;
+  const sign = accidental === null ? '' : `<accidental>${ACCIDENTALS[accidental + 1]}</accidental>`;
+  const look = isWhole ? '' : `<type>${type}</type>${'<dot/>'.repeat(dots)}${sign}`;
   const ties = [before?.tie === true ? 'stop' : '', note.tie === true ? 'start' : ''].filter(
     (type) => type !== '',
   );
@@ -68,9 +72,13 @@ function beamsOf(notes: readonly Note[], group: number): string[] {
   return beams;
 }
 
-function staffXml(notes: readonly Note[], staff: number, length: number, value: number): string {
+function staffXml(notes: readonly Note[], staff: number, { key }: Tune, { beats, value }: Meter): string {
   const beams = beamsOf(notes, value === 8 ? 6 : 4);
-  return notes.map((note, i) => noteXml(note, staff, length, beams[i]!, notes[i - 1])).join('');
+  const accidentals = accidentalsOf(notes, key);
+  const length = lengthOf({ beats, value });
+  return notes
+    .map((note, i) => noteXml(note, staff, length, beams[i]!, notes[i - 1], accidentals[i]!))
+    .join('');
 }
 
 const words = (text: string, place = 'above') =>
@@ -143,16 +151,16 @@ export function musicXml(tune: Tune): string {
     const held = bar.notes.reduce((sum, note) => sum + note.length, 0);
     const second =
       tune.staves === 2
-        ? `<backup><duration>${held}</duration></backup>${staffXml(bar.bass, 2, length, meter.value)}`
+        ? `<backup><duration>${held}</duration></backup>${staffXml(bar.bass, 2, tune, meter)}`
         : '';
     const silent: Note[] = [{ step: null, alter: 0, length }];
     const number = tune.bars[0]!.pickup === true ? i : i + 1;
     // The bars that a rest of many stands for are all there; the first says that they are drawn as one.
     const others = Array.from(
       { length: (bar.rests ?? 1) - 1 },
-      (_, k) => `<measure number="${number}.${k}">${staffXml(silent, 1, length, meter.value)}</measure>`,
+      (_, k) => `<measure number="${number}.${k}">${staffXml(silent, 1, tune, meter)}</measure>`,
     ).join('');
-    return `<measure number="${number}"${bar.pickup === true ? ' implicit="yes"' : ''}>${leftLine(bar, tune.bars[i - 1])}${attributes}${before(bar)}${bar.chords.map(chordXml).join('')}${staffXml(bar.rests === undefined ? bar.notes : silent, 1, length, meter.value)}${second}${after(bar)}${rightLine(bar, tune.bars[i + 1])}</measure>${others}`;
+    return `<measure number="${number}"${bar.pickup === true ? ' implicit="yes"' : ''}>${leftLine(bar, tune.bars[i - 1])}${attributes}${before(bar)}${bar.chords.map(chordXml).join('')}${staffXml(bar.rests === undefined ? bar.notes : silent, 1, tune, meter)}${second}${after(bar)}${rightLine(bar, tune.bars[i + 1])}</measure>${others}`;
   });
   return `<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><work><work-title>Tune ${tune.seed}</work-title></work><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1">${measures.join('')}</part></score-partwise>`;
 }

@@ -163,7 +163,7 @@ export function drawTune(tune: Tune, wide: number, high: number): VexSystem[][] 
     const start = Math.max(...staves.map((stave) => stave.getNoteStartX()));
     staves.forEach((stave) => stave.setNoteStartX(start).setContext(context).draw());
     if (bar.coda === true)
-      new Repetition(Repetition.type.NONE, x, 0).setContext(context).drawCodaFixed(staves[0]!, x);
+      new Repetition(Repetition.type.NONE, 0, 0).setContext(context).drawCodaFixed(staves[0]!, x);
     if (tune.staves === 2) {
       const joined = (kind: Library.StaveConnectorType) =>
         new StaveConnector(staves[0]!, staves[1]!).setType(kind).setContext(context).draw();
@@ -197,6 +197,13 @@ export function drawTune(tune: Tune, wide: number, high: number): VexSystem[][] 
       formatter.format(voices, x + barWidth - start - 12);
       voices.forEach((voice, s) => voice.draw(context, staves[s]));
       beams.flat().forEach((beam) => beam.setContext(context).draw());
+      bar.notes.forEach(({ tie }, k) => {
+        const [firstNote, lastNote] = [made[0]![k], made[0]![k + 1]];
+        if (tie !== true || !firstNote || !lastNote) return;
+        new V.StaveTie({ firstNote, lastNote, firstIndexes: [0], lastIndexes: [0] })
+          .setContext(context)
+          .draw();
+      });
     }
     return (staves[0]!.getModifiers(undefined, Barline.CATEGORY) as any[]).flatMap((line) => {
       const group = document.getElementById(`vf-${String(line.getAttribute('id'))}`);

@@ -30,6 +30,17 @@ export function keyAlter(step: number, key: number): number {
   return [...sharps].reverse().slice(0, -key).includes(letter) ? -1 : 0;
 }
 
+/** The accidental before each note of a bar: its alteration where neither the key nor an earlier one says it, else null. */
+export function accidentalsOf(notes: readonly Note[], key: number): (number | null)[] {
+  const given = new Map<number, number>();
+  return notes.map(({ step, alter }) => {
+    if (step === null) return null;
+    const holds = given.get(step) ?? keyAlter(step, key);
+    given.set(step, alter);
+    return holds === alter ? null : alter;
+  });
+}
+
 function melody(
   random: Random,
   lengths: readonly number[],
