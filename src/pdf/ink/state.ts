@@ -6,6 +6,8 @@ export interface Font {
   readonly loadedName?: string;
   readonly fontMatrix?: unknown;
   readonly isType3Font?: boolean;
+  /** The file does not bring it along: letters of another font are shown. */
+  readonly missingFile?: boolean;
   readonly vertical?: boolean;
   readonly differences?: readonly (string | undefined)[];
   readonly charProcOperatorList?: Readonly<Record<string, Operators | undefined>>;

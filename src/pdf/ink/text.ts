@@ -9,6 +9,8 @@ export interface Letter {
   readonly unicode?: string;
   readonly width?: number;
   readonly isSpace?: boolean;
+  /** The font that the file brings along has it. */
+  readonly isInFont?: boolean;
   readonly operatorListId?: string;
   readonly originalCharCode?: number;
 }

@@ -4,7 +4,7 @@ import type { Outlines } from './outlines.ts';
 import { areDots, filled, linesIn, shapesOf, stroked } from './painted.ts';
 import { boxOf, subPaths, type SubPath } from './path.ts';
 import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
-import { drawnLetter, glyphOf, places, type Place } from './text.ts';
+import { drawnLetter, glyphOf, places, type Letter, type Place } from './text.ts';
 
 /** pdf.js's numbers of operators, by name. */
 export type OperatorNumbers = Readonly<Record<string, number>>;
@@ -228,9 +228,7 @@ export class Walk {
       return;
     }
     if (fillLight >= PALEST || fillAlpha <= THINNEST_PAINT) return;
-    const { fontChar } = place.letter;
-    const outline = fontChar === undefined ? null : this.things.letter(font, fontChar);
-    const glyph = glyphOf(font, place, outline, fillLight);
+    const glyph = glyphOf(font, place, this.#outlineOf(font, place.letter), fillLight);
     if (glyph === null) return;
     this.ink.push(glyph);
     // Music fonts have glyphs for bar lines and staff lines: they are lines as well, and repeats have dots.
@@ -238,6 +236,15 @@ export class Walk {
     if (lines.length === 0 || !areDots(rest, lines)) return;
     this.ink.push(...lines);
     this.ink.push(...shapesOf(rest, this.outlines, fillLight));
+  }
+
+  /**
+   * How a letter looks; null when that is not at hand. Nothing is painted for one that its font has not, though pdf.js
+   * gives an outline for it: its own drawing leaves such a letter out, too.
+   */
+  #outlineOf(font: Font, { fontChar, isInFont }: Letter): readonly SubPath[] | null {
+    if (isInFont === false && font.missingFile !== true) return [];
+    return fontChar === undefined ? null : this.things.letter(font, fontChar);
   }
 
   /**

@@ -134,6 +134,12 @@ describe('music', () => {
     expectMusic(page);
   });
 
+  it('with blanks of a font that draws something else for what it has not', async () => {
+    const { font, content } = smuflFont(false, true);
+    const resources: PageSpec['resources'] = (add) => ({ Font: { S: font(add) } });
+    expectMusic(await pageOf({ ...plain, content: parts.staves + content, resources }));
+  });
+
   it.each(['strokes', 'letters'])('as letters of a SMuFL font, staff lines as %s', async (how) => {
     const { font, content } = smuflFont(how === 'letters');
     const page = await pageOf({

@@ -57,9 +57,11 @@ const known: readonly Known[] = shapes;
 
 /** Mean difference of two looks at which they are the same sign. */
 const ALIKE = 0.16;
-/** Signs in smaller and larger print. */
+/** Signs in smaller and larger print; those of the form are set among words, too. */
 const SMALLEST = 0.55;
+const AMONG_WORDS = 0.4;
 const LARGEST = 1.6;
+const isOfForm = (name: string) => name === 'coda' || name === 'segno';
 
 /** SMuFL's name of a sign by its looks; empty when it is like none. Width and height in staff spaces. */
 export function nameByLook(rings: Rings, width: number, height: number): string {
@@ -68,7 +70,7 @@ export function nameByLook(rings: Rings, width: number, height: number): string 
   let least = ALIKE;
   for (const one of known) {
     const size = height / one.height;
-    if (size < SMALLEST || size > LARGEST) continue;
+    if (size < (isOfForm(one.name) ? AMONG_WORDS : SMALLEST) || size > LARGEST) continue;
     const shape = width / height / (one.width / one.height);
     if (shape < 0.75 || shape > 1.33) continue;
     let difference = 0;

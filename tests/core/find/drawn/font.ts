@@ -33,13 +33,15 @@ const GLYPHS: Record<number, Glyph> = {
   },
   0xe0a4: { rectangles: [[0, -125, 295, 250]], advance: 295 },
   0xe047: { rectangles: [[0, 0, 500, 750]], advance: 500 },
+  0x20: { rectangles: [], advance: 600 },
   0xe048: { rectangles: [[0, 0, 900, 900]], advance: 900 },
 };
 
 const LINES: Record<string, number> = { single: 0xe030, double: 0xe031, final: 0xe032, 'repeat-end': 0xe041 };
 const hex = (value: number) => value.toString(16).padStart(4, '0');
 
-export function smuflFont(withStaves: boolean) {
+/** With `spaces`, a blank stands in every bar, and what the font draws for letters that it has not is a bar line. */
+export function smuflFont(withStaves: boolean, spaces = false) {
   const codes = Object.keys(GLYPHS).map(Number);
   const idOf = (code: number) => codes.indexOf(code) + 1;
   const text: string[] = [];
@@ -58,11 +60,13 @@ export function smuflFont(withStaves: boolean) {
       const from = i === 0 ? X0 : EDGES[i - 1]!;
       for (let k = 1; k <= 3; k++)
         set(0xe0a4, from + (k * (x - from)) / 4 - 0.6 * SPACE, top - (1 + ((k + i + s) % 3)) * SPACE);
+      if (spaces) set(0x20, from + (x - from) / 8, low);
     });
   });
   set(0xe047, EDGES[0]! + 3, TOPS[0]! + 15);
   set(0xe048, X0, TOPS[1]! + 15);
-  const glyphs = [{ rectangles: [], advance: 500 }, ...Object.values(GLYPHS)];
+  const missing = spaces ? GLYPHS[0xe030]!.rectangles : [];
+  const glyphs = [{ rectangles: missing, advance: 500 }, ...Object.values(GLYPHS)];
   const font = (add: AddStream) => {
     const map = codes.map((code) => `<${hex(idOf(code))}> <${hex(code)}>`).join('\n');
     return {
