@@ -148,6 +148,26 @@ describe('words', () => {
   });
 });
 
+describe('words between two lines', () => {
+  const system = (top: number) => [
+    ...staff(top),
+    ...[100, 300, 500].map((x) => head(x, top + 10)),
+    ...[200, 400, 550].map((x) => line(x, top, x, top + 20)),
+  ];
+  const words = (x: number, y: number, text: string) =>
+    Array.from(text, (one, i) => letter(x + i * 5, y, one)).filter(({ unicode }) => unicode !== ' ');
+  const over = (...more: Ink[]) =>
+    findInInk(page(...system(100), ...system(170), ...words(365, 137, 'To Coda'), ...more)).signs.map(
+      ({ kind, bar }) => [kind, bar],
+    );
+  it("are the upper line's where they stand close under it", () => {
+    expect(over()).toEqual([['to-coda', 1]]);
+  });
+  it("are the lower line's where they stand right over a chord symbol", () => {
+    expect(over(...words(370, 151, 'Dm'))).toEqual([['to-coda', 4]]);
+  });
+});
+
 describe('pages without music', () => {
   const coordinate = fc.double({ min: -50, max: 850, noNaN: true });
   const anyLine = fc

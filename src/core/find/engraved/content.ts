@@ -1,11 +1,11 @@
 import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
-import type { BarContent, ContentItem, PointBox } from '../types.ts';
+import type { BarContent, ContentItem, PointBox, StaffParts } from '../types.ts';
 import { isOfForm } from './signs.ts';
 import type { SystemKey } from './keys.ts';
 import { flagOf, hasVoices, isBeam, stemAt, stemOf } from './stems.ts';
 import type { Sign } from './things.ts';
 import { partsOfWords, type Letter, type Words } from './words.ts';
-import { isInStaff, middleX, middleY, type SystemInk } from './written.ts';
+import { isInStaff, isPlayed, middleX, middleY, type SystemInk } from './written.ts';
 
 /** How far heights of leaning beams, of stems' far ends and of slurs may differ in the same music. */
 const BEAM = 0.9;
@@ -16,7 +16,15 @@ const SURE_ENOUGH = 0.85;
 
 /** What stands in each bar of a system, for telling twins. */
 export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey): (BarContent | null)[] {
-  const inWords = partsOfWords(system.pageWords, system.signs);
+  const notes = new Set(
+    system.signs
+      .filter((sign) => isInStaff(sign, system.staves))
+      .filter(isPlayed)
+      .map(({ ink }) => ink.outline),
+  );
+  // What stands in a staff elsewhere is a note there and here, though a chord symbol touches it.
+  const others = system.signs.filter((sign) => !isPlayed(sign) || !notes.has(sign.ink.outline));
+  const inWords = partsOfWords(system.pageWords, others);
   const frames = framesIn(system);
   const isFramed = (sign: Sign) => frames.some((frame) => isIn(sign.ink.box, frame));
   const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign) && !isFramed(sign));
@@ -113,7 +121,7 @@ function contentOf(
       to - from < bar.x1 - bar.x0
     )
       hung('beam', [from, at, to, at], BEAM);
-  for (const word of words.filter((one) => isChord(one, staves[0]!.lines[0]!))) {
+  for (const word of words.filter((one) => isChord(one, staves[0]!))) {
     const parts = [...inWords].flatMap(([{ ink }, of]): Letter[] =>
       of === word ? [{ text: '', look: ink.outline, box: ink.box }] : [],
     );
@@ -194,10 +202,10 @@ function curveOver(box: PointBox, bar: BarParts, heads: readonly Sign[], space: 
 
 /**
  * A chord symbol, as far as it can be told: no number, no word of the form, nothing in a box. It stands over the
- * staff, though over a high note or a whole note its foot may stand in it.
+ * first staff, or even in it: over a whole note on its lowest lines.
  */
-function isChord({ text, boxed, box }: Words, top: number): boolean {
-  if (boxed || box[1] > top - 1 || isOfForm(text)) return false;
+function isChord({ text, boxed, box }: Words, { lines }: StaffParts): boolean {
+  if (boxed || (box[1] + box[3]) / 2 > lines.at(-1)! || isOfForm(text)) return false;
   if (/^[\d\s.,()–-]*$/.test(text)) return false;
   return !/\p{L}{4,}/u.test(text) || /^[A-H]/.test(text);
 }

@@ -21,12 +21,12 @@ import { contentsOf } from './content.ts';
 import { keysOf } from './keys.ts';
 import { pickupOf } from './pickup.ts';
 import { timeOf } from './reading.ts';
-import { signsOf } from './signs.ts';
+import { footOf, signsOf } from './signs.ts';
 import { tiesOf } from './ties.ts';
 import { titleIn } from './title.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
-import { systemsOf } from './systems.ts';
+import { bottomOf, systemsOf } from './systems.ts';
 import { dotsOf, namedSigns, Names, signsAt, thingsOf, type Sign } from './things.ts';
 import { strokesOf, thickFrom } from './uprights.ts';
 import { wordsOf, type Words } from './words.ts';
@@ -39,11 +39,13 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   const lines = straights(page.ink);
   const systems = systemsOf(stavesIn(lines.across), lines.upright);
   const words = systems.length === 0 ? [] : wordsOf(page.ink, lines);
+  const bottoms = systems.map((staves) => bottomOf(staves.at(-1)!));
+  const feet = new Map(words.map((one) => [one, footOf(one, words, bottoms)]));
   const formSigns = bySpace((space) => namedSigns(page.ink, space, names));
   const read = systems
     .map((staves) => {
       const around = aroundOf(staves, systems, page);
-      return systemOf(staves, around, lines, page, words, formSigns(staves[0]!.space), names);
+      return systemOf(staves, around, lines, page, feet, formSigns(staves[0]!.space), names);
     })
     // Rules without a single sign of music are a table or empty paper.
     .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0);
@@ -169,7 +171,7 @@ function systemOf(
   around: Around,
   lines: Straights,
   page: PageInk,
-  allWords: readonly Words[],
+  feet: ReadonlyMap<Words, PointBox>,
   allFormSigns: readonly Sign[],
   names: Names,
 ): Read {
@@ -187,7 +189,8 @@ function systemOf(
     things,
     sure: 0.998,
   };
-  const words = allWords.filter(({ box }) => belongs(box, staves, around));
+  const allWords = [...feet.keys()];
+  const words = allWords.filter((one) => belongs(feet.get(one)!, staves, around));
   const formSigns = allFormSigns.filter(({ ink }) => isOver(ink.box, staves, around));
   return {
     parts,

@@ -49,6 +49,18 @@ const OPEN = /(^|[\s.])(to|al|alla)$/i;
 /** They say something of the form, whether they are read or not. */
 export const isOfForm = (text: string) => readingOf(text) !== null || OPEN.test(text.trim());
 
+/**
+ * The box that tells which system words belong to. Words of the form that stand right over a chord symbol, closer to
+ * it than to the system over them, go with the chord symbol; systems end at `bottoms`.
+ */
+export function footOf(one: Words, words: readonly Words[], bottoms: readonly number[]): PointBox {
+  if (!isOfForm(one.text)) return one.box;
+  const [x0, y0, x1, y1] = one.box;
+  const most = Math.min(one.size, ...bottoms.filter((bottom) => bottom <= y0).map((bottom) => y0 - bottom));
+  const under = words.find(({ box }) => box[0] < x1 && x0 < box[2] && box[1] >= y1 && box[1] - y1 < most);
+  return under?.box ?? one.box;
+}
+
 /** Signs of one system: those that say something at a bar's start, and those at its end. */
 export function signsOf(
   words: readonly Words[],

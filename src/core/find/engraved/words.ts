@@ -1,6 +1,6 @@
 import type { Ink, InkGlyph, PointBox } from '../types.ts';
 import { textOf } from './brackets.ts';
-import { isLetter } from './fonts.ts';
+import { isLetter, isSign } from './fonts.ts';
 import type { Straights } from './straight.ts';
 import type { Sign } from './things.ts';
 
@@ -25,6 +25,9 @@ export interface Words {
 const TOGETHER = 0.5;
 /** Letters of different fonts belong together only when they touch. */
 const TOUCHING = 0.12;
+/** An accidental between them stands so close to both; with the white around it, it is at most so wide. */
+const WHITE = 0.2;
+const BETWEEN = 1.2;
 /** Raised and lowered letters belong to the word. */
 const RAISED = 0.75;
 
@@ -44,7 +47,7 @@ interface Piece {
 export function wordsOf(ink: readonly Ink[], lines: Straights): Words[] {
   const letters = ink.filter(isLetter).filter(({ angle }) => Math.abs(angle) < 5 || Math.abs(angle) > 355);
   const pieces = letters.map(pieceOf);
-  const runs = runsOf(pieces);
+  const runs = runsOf(pieces, ink.filter(isSign));
   const frames = framesOf(ink, lines);
   return runs.map((run) => wordOf(run, frames));
 }
@@ -62,23 +65,26 @@ function pieceOf(glyph: InkGlyph): Piece {
   };
 }
 
-function runsOf(pieces: readonly Piece[]): Piece[][] {
+function runsOf(pieces: readonly Piece[], signs: readonly { readonly box: PointBox }[]): Piece[][] {
   const runs: Piece[][] = [];
   const open: Piece[][] = [];
   for (const piece of [...pieces].sort((a, b) => a.box[0] - b.box[0])) {
-    const at = open.findIndex((run) => {
+    const fits = open.filter((run) => {
       const last = run.at(-1)!;
       const size = Math.max(last.size, piece.size);
       const gap = piece.box[0] - Math.max(...run.slice(-4).map(({ box }) => box[2]));
       const first = run[0]!;
+      const most = (last.font === piece.font ? TOGETHER : TOUCHING) * size;
       return (
-        gap <= (last.font === piece.font ? TOGETHER : TOUCHING) * size &&
         gap > -0.6 * size &&
         Math.min(Math.abs(piece.y - last.y), Math.abs(piece.y - first.y)) <= RAISED * size &&
-        sizesFit(first, piece)
+        sizesFit(first, piece) &&
+        (gap <= most || (gap <= BETWEEN * size && signs.some((sign) => fills(sign.box, last, piece))))
       );
     });
-    if (at >= 0) open[at]!.push(piece);
+    // A raised number stands close to the title over it, too: what is beside it comes first.
+    const own = fits.find((run) => isLevel(run.at(-1)!, piece)) ?? fits[0];
+    if (own) own.push(piece);
     else {
       const run = [piece];
       open.push(run);
@@ -87,6 +93,15 @@ function runsOf(pieces: readonly Piece[]): Piece[][] {
   }
   return runs;
 }
+
+/** A flat or sharp of a music font stands between two letters of a chord symbol, close to both. */
+function fills([x0, y0, x1, y1]: PointBox, { box: left, size }: Piece, { box: right }: Piece): boolean {
+  const most = WHITE * size;
+  const touches = Math.abs(x0 - left[2]) <= most && Math.abs(right[0] - x1) <= most;
+  return touches && y0 < left[3] && y1 > left[1] && y1 - y0 < 1.5 * size;
+}
+
+const isLevel = (a: Piece, b: Piece) => a.box[1] < b.box[3] && b.box[1] < a.box[3];
 
 const sizesFit = (a: Piece, b: Piece) => Math.max(a.size, b.size) <= 2.2 * Math.min(a.size, b.size);
 
