@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { getDocument, OPS, VerbosityLevel } from 'pdfjs-dist/legacy/build/pdf.mjs';
-import { letterOutlines, readerOf, type PageReader } from './pages.ts';
+import { forFinding, readerOf, type PageReader } from './pages.ts';
 
 export interface InkFile extends PageReader {
   destroy(): Promise<void>;
@@ -24,7 +24,7 @@ export async function openInk(data: Uint8Array): Promise<InkFile> {
     wasmUrl: packed('wasm'),
     isEvalSupported: false,
     enableXfa: false,
-    ...letterOutlines,
+    ...forFinding,
     verbosity: VerbosityLevel.ERRORS,
   });
   return { ...readerOf(await task.promise, OPS), destroy: () => task.destroy() };

@@ -25,6 +25,8 @@ export interface PdfFile {
   readonly password: string | null;
   /** Ends the worker, which hangs over a page, and opens the file with a new one: `document` is another then. */
   renew(): Promise<void>;
+  /** Lets go of the large pictures that were decoded to draw a page (from 0); another drawing decodes them anew. */
+  relieve(page: number): Promise<void>;
   /** Frees the worker and everything drawn from this file. */
   destroy(): Promise<void>;
 }
@@ -89,6 +91,7 @@ export async function openPdf(
         renewed();
         await old.close();
       },
+      relieve: (page) => relieve(now.document, page),
       destroy: () => now.close(),
     };
   } catch (error) {
@@ -98,6 +101,18 @@ export async function openPdf(
   } finally {
     limit.rest();
   }
+}
+
+/** Pictures of a page that take less are kept, bytes: it is soon drawn again where the player zooms. */
+const LARGE_PICTURES = 64e6;
+
+async function relieve(document: PDFDocumentProxy, index: number): Promise<void> {
+  const page = await document.getPage(index + 1);
+  let bytes = 0;
+  for (const [, data] of page.objs as Iterable<[string, { dataLen?: number } | null]>)
+    bytes += data?.dataLen ?? 0;
+  // Nothing is freed while it is being drawn.
+  if (bytes >= LARGE_PICTURES) page.cleanup();
 }
 
 /** A file of more pages shows its first page before the sizes of the others are read. */

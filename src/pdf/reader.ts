@@ -7,7 +7,7 @@ import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
 import { NOT_TURNED } from '../core/chart/turn.ts';
 import type { Turn } from '../core/chart/types.ts';
 import { packedOptions } from './packed.ts';
-import { letterOutlines, readerOf, type PageReader } from './pages.ts';
+import { forFinding, readerOf, type PageReader } from './pages.ts';
 import { turnDocument } from './turn.ts';
 
 export interface TurningReader extends PageReader {
@@ -52,8 +52,8 @@ export async function readPages(bytes: Blob, password: string | null = null): Pr
     ...packedOptions(),
     // Left to itself, pdf.js would ask the document for its address.
     useWorkerFetch: true,
-    // Letters come as outlines: the finder wants them, and a worker's canvas has no fonts of the file's.
-    ...letterOutlines,
+    // Nor has a worker's canvas fonts of the file's.
+    ...forFinding,
     CanvasFactory: Canvases,
     FilterFactory: NoFilters,
   };

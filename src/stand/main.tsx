@@ -136,6 +136,8 @@ async function show(
       throw error;
     });
   effect(() => view.setLook({ ink: settings.value.ink, swapScans: settings.value.swapScans }));
+  // Keeping a new file, and finding its bars, take room of their own.
+  if (!state) await file.relieve(first()).catch(() => undefined);
   const opened = await coming.chart();
 
   const from = searchedFrom(params, file.pages.length);

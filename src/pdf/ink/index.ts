@@ -3,7 +3,7 @@ import type { Ink, PageInk } from '../../core/find/types.ts';
 import { identity, matrixFrom, type Matrix } from './matrix.ts';
 import { Outlines } from './outlines.ts';
 import { subPaths, type SubPath } from './path.ts';
-import type { Font } from './state.ts';
+import type { Font, Operators } from './state.ts';
 import { Walk, type OperatorNumbers } from './walk.ts';
 
 export { Outlines } from './outlines.ts';
@@ -16,15 +16,15 @@ interface Objects {
 /**
  * What a page paints, in page points. The file has to be opened with `outlines` (pdf.js's
  * `disableFontFace`), or boxes of letters come from their advance alone. `outlines` is one for all pages of
- * a file. Throws what pdf.js throws when the page cannot be read.
+ * a file.
  */
-export async function inkOf(
+export function inkOf(
   page: PDFPageProxy,
+  operators: Operators,
   ops: OperatorNumbers,
   outlines = new Outlines(),
-): Promise<PageInk> {
+): PageInk {
   const { width, height, transform } = page.getViewport({ scale: 1 });
-  const operators = await page.getOperatorList();
   const objects = page.commonObjs as Objects;
   const get = (name: string) => (objects.has(name) ? objects.get(name) : null);
   const letters = new Map<string, readonly SubPath[] | null>();
