@@ -29,8 +29,18 @@ import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
 import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
-import { beginAnew, belonging, newPart, openTune, searchedFrom, turnedPage, wantedPage } from './part.ts';
+import {
+  beginAnew,
+  belonging,
+  leaveOthers,
+  newPart,
+  openTune,
+  searchedFrom,
+  turnedPage,
+  wantedPage,
+} from './part.ts';
 import { keepingProblem, openingProblem, Stopped } from './problems.ts';
+import { othersOf } from './others.ts';
 import { findTune, type FindOptions, type FoundTune } from './find/finding.ts';
 import type { FileToFind } from './find/messages.ts';
 import { createFoundPages } from './find/pages.ts';
@@ -172,6 +182,10 @@ async function show(
     view,
     find: async () => (await find(true))?.marks ?? null,
     another,
+    taken: async () => {
+      const others = await othersOf(store, opened, turnsOf(opened.state.peek().marks?.marks));
+      return others.flatMap(({ state: { name }, lines }) => lines.map((line) => ({ line, name })));
+    },
     seen: pages.seen,
     book: pages.book,
     async toTune(tune) {
@@ -228,8 +242,11 @@ async function show(
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
   const turned = turnedPage(params);
   if (turned !== null) await markTurned(opened, turned, () => find(false, turned)).catch(told);
-  else if (settings.peek().findBars)
-    await markFirst(opened, () => find(false), params.has('from')).catch(told);
+  else if (settings.peek().findBars) {
+    const isPart = params.has('from');
+    const isMarked = await markFirst(opened, () => find(false), isPart).catch(told);
+    if (isMarked && isPart) await leaveOthers(store, opened).catch(told);
+  }
   /** Where the stand begins anew; null: where it is. */
   let anewAt: Record<string, string> | null = null;
   // Everything on the stand is drawn on pages as they are turned: where they turn it begins anew.
@@ -277,15 +294,16 @@ async function findOn(
 
 type Find = () => Promise<Pick<FoundTune, 'marks' | 'title'> | null>;
 
-/** A chart that nobody has marked is marked as the page itself says, and can be played at once. */
-async function markFirst(chart: OpenChart, find: Find, isPart: boolean): Promise<void> {
+/** A chart that nobody has marked is marked as the page itself says, and can be played at once. False: it was not. */
+async function markFirst(chart: OpenChart, find: Find, isPart: boolean): Promise<boolean> {
   const { marks: before } = chart.state.value;
   // A new part may know how its pages lie; what the player has left without bars stays as it is.
   const isUntouched = before === null || (isPart && before.marks.systems.length === 0);
-  if (!isUntouched || !chart.writing.value) return;
+  if (!isUntouched || !chart.writing.value) return false;
   const found = await find();
   if (found) await takeMarks(chart, found.marks, found.title);
   else announce(t('stand_found_none'));
+  return found !== null;
 }
 
 /** A page, from 0, that the player has just turned gets the bars that are found on it now. */

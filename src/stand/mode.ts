@@ -1,6 +1,6 @@
 import type { ReadonlySignal } from '@preact/signals';
 import type { ComponentType, VNode } from 'preact';
-import type { Marks, PlacedBox } from '../core/chart/types.ts';
+import type { Marks, PlacedBox, System } from '../core/chart/types.ts';
 import type { SeenSystem } from '../core/find/teach/index.ts';
 import type { TuneInFile } from '../core/find/tunes.ts';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
@@ -57,6 +57,12 @@ export interface StandView {
   dispose(): void;
 }
 
+/** A line of music that another chart has. */
+export interface TakenLine {
+  readonly line: System;
+  readonly name: string;
+}
+
 /** What every mode of the stand works with. */
 export interface StandContext {
   readonly view: StandView;
@@ -80,6 +86,8 @@ export interface StandContext {
    * marks, the stand turns to it: a tune that begins on this page.
    */
   another(marks: Marks | null, page: number): Promise<string>;
+  /** Lines on the chart's pages that other charts have, each with the name of its chart. */
+  taken(): Promise<readonly TakenLine[]>;
   /** What was seen on the chart's pages, for learning from a correction. */
   readonly seen: ReadonlySignal<readonly SeenSystem[]>;
   /**

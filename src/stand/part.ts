@@ -3,7 +3,7 @@ import { contradictionOf, defaultNumbers, planOf, routeFrom } from '../core/char
 import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
 import { linesLying, NOT_TURNED, sameTurns, turnsOf, withTurns } from '../core/chart/turn.ts';
-import type { Marks, Turns } from '../core/chart/types.ts';
+import type { Marks } from '../core/chart/types.ts';
 import { tunesOf } from '../core/find/chart/tunes.ts';
 import type { ChartKey } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
@@ -12,6 +12,7 @@ import { pageUrl } from '../host/pages.ts';
 import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
 import { BOOK, tuneFrom, type FoundTune } from './find/finding.ts';
+import { giveUp, holds, linesOfTune, linesTaken, loseLines, othersOf, type OtherChart } from './others.ts';
 
 /** The page, from 0, that the player has just turned: bars are looked for on it. Null: none. */
 export const turnedPage = (params: URLSearchParams): number | null =>
@@ -39,34 +40,9 @@ export function searchedFrom(params: URLSearchParams, pages: number): number {
   return pages > BOOK && params.has('page') ? Math.min(Number(params.get('page')), pages) - 1 : 0;
 }
 
-/** A chart with its marks. */
-interface Marked {
-  readonly key: ChartKey;
-  readonly marks: Marks;
-}
-
-/** The other marked charts of a chart's file, with their lines on pages that lie as in `turns`. */
-async function othersOf(store: Store, chart: OpenChart, turns: Turns): Promise<Marked[]> {
-  const { document } = chart.state.peek();
-  const others = (await store.cards()).filter(
-    (card) => card.document === document && card.chart !== chart.key && !card.removed && card.marks !== null,
-  );
-  const states = await Promise.all(others.map((card) => store.state(card.chart, new Date().toISOString())));
-  return states.flatMap((state) =>
-    state?.marks
-      ? [{ key: state.chart, marks: { ...state.marks.marks, systems: linesLying(state.marks.marks, turns) } }]
-      : [],
-  );
-}
-
-/**
- * What was found without the lines that another chart of the same file has already; null when none is left. The
- * chart of the whole file keeps nothing from a part of it: all lines are its own at first.
- */
-async function withoutOthers(store: Store, chart: OpenChart, found: Marks): Promise<Marks | null> {
-  const { document } = chart.state.peek();
-  const others = await othersOf(store, chart, turnsOf(found));
-  const taken = others.filter(({ key }) => key !== document).flatMap(({ marks }) => marks.systems);
+/** What was found without the lines that other charts of the same file have; null when none is left. */
+function withoutOthers(others: readonly OtherChart[], found: Marks, isNew: boolean): Marks | null {
+  const taken = linesTaken(others, found.systems, isNew);
   const lines = found.systems.filter((line) => taken.some((other) => overlaps(line, other)));
   const { rest } = takeOut(
     found,
@@ -94,11 +70,29 @@ export async function belonging(
     marks.systems.some((line) => lines.some((other) => overlaps(line, other))),
   );
   const wanted = all || tunes.length < 2 || own.length > 1 ? [found] : own.length === 1 ? own : tunes;
+  const others = await othersOf(store, chart, turns);
   for (const { marks, title } of wanted) {
-    const left = await withoutOthers(store, chart, marks);
+    const left = withoutOthers(others, marks, lines.length === 0);
     if (left) return { marks: left, title };
   }
   return null;
+}
+
+/** Keeps a new chart with its marks, null for none, and ready to be drilled where they can be played. Throws NotKept */
+async function keepNew(
+  store: Store,
+  key: ChartKey,
+  called: { readonly document: string; readonly name: string },
+  marks: Marks | null,
+): Promise<void> {
+  const sitting = crypto.randomUUID();
+  const { marks: kept } = await store.append(key, sitting, [
+    { type: 'opened', ...called },
+    ...(marks ? [{ type: 'marks', parent: null, marks } as const] : []),
+  ]);
+  if (!marks || !kept || contradictionOf(routeFrom(marks).problems)) return;
+  const plan = planOf(marks, defaultNumbers);
+  if (plan.bars.length > 0) await store.append(key, sitting, [{ type: 'plan', marks: kept.event, plan }]);
 }
 
 /**
@@ -118,10 +112,7 @@ export async function newPart(
   const key = crypto.randomUUID();
   const name = t('stand_part_name', whole, page + 1);
   if (document === null) return name;
-  await store.append(key, crypto.randomUUID(), [
-    { type: 'opened', document, name },
-    ...(first ? [{ type: 'marks', parent: null, marks: first } as const] : []),
-  ]);
+  await keepNew(store, key, { document, name }, first);
   if (!marks) {
     location.href = pageUrl('stand', { chart: key, from: String(page) });
     beginAnew();
@@ -129,35 +120,42 @@ export async function newPart(
   return name;
 }
 
+/** Marks that a new chart has found for itself leave the charts that they came from. Throws NotKept */
+export async function leaveOthers(store: Store, chart: OpenChart): Promise<void> {
+  const marks = chart.state.peek().marks?.marks;
+  if (marks) await giveUp(store, await othersOf(store, chart, turnsOf(marks)), marks);
+}
+
 /**
  * The stand turns to a tune that was found in the chart's file: to the chart that has its first line already, or
- * to a new one, ready to be drilled. Throws NotKept
+ * to a new one, ready to be drilled. Where this chart, or that of the whole file, holds it among others, its lines
+ * go there as they are. Throws NotKept
  */
 export async function openTune(
   store: Store,
   chart: OpenChart,
-  { marks, title }: Pick<FoundTune, 'marks' | 'title'>,
+  { marks: found, title }: Pick<FoundTune, 'marks' | 'title'>,
 ): Promise<void> {
   const { document, name: whole, marks: now } = chart.state.peek();
-  const first = marks.systems[0];
+  const first = found.systems[0];
   if (document === null || first === undefined) return;
   const here = now?.marks.systems ?? [];
-  const isHere =
-    here.length > 0 && here.every((line) => marks.systems.some((other) => overlaps(line, other)));
-  if (isHere) return;
-  const others = await othersOf(store, chart, turnsOf(marks));
-  const there = others.find((other) => other.marks.systems.some((line) => overlaps(line, first)));
-  const key = there?.key ?? crypto.randomUUID();
+  if (here.length > 0 && here.every((line) => holds(found.systems, line))) return;
+  const others = await othersOf(store, chart, turnsOf(found));
+  const hasMore = ({ state, lines }: OtherChart) =>
+    state.chart === document && lines.some((line) => !holds(found.systems, line));
+  const there = others.find((other) => holds(other.lines, first) && !hasMore(other));
+  const key = there?.state.chart ?? crypto.randomUUID();
   if (!there) {
-    const name = title ?? t('stand_part_name', whole, first.page + 1);
-    const sitting = crypto.randomUUID();
-    const { marks: kept } = await store.append(key, sitting, [
-      { type: 'opened', document, name },
-      { type: 'marks', parent: null, marks },
-    ]);
-    const plan = kept && !contradictionOf(routeFrom(marks).problems) ? planOf(marks, defaultNumbers) : null;
-    if (kept && plan && plan.bars.length > 0)
-      await store.append(key, sitting, [{ type: 'plan', marks: kept.event, plan }]);
+    const { lines, part: marks } = now ? linesOfTune(now.marks, found) : { lines: [], part: found };
+    await keepNew(
+      store,
+      key,
+      { document, name: title ?? t('stand_part_name', whole, first.page + 1) },
+      marks,
+    );
+    await loseLines(chart.append, chart.state.peek(), lines);
+    await giveUp(store, others.filter(hasMore), marks);
   }
   location.href = pageUrl('stand', { chart: key });
   beginAnew();

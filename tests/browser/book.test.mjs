@@ -59,12 +59,58 @@ describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
       (line) => line.includes(': 0 bars new, 0 gone'),
       'nothing is found twice',
     );
+    // Nor are they taken back, as the other chart has them now.
+    const said = (on) => on.$eval('.stand-line', (line) => line.textContent).catch(() => '');
+    await press(page, 'marks-undo');
+    await press(page, 'marks-undo');
+    await until(
+      () => said(page),
+      (line) => line.includes('belongs to'),
+      'the line says whose they are',
+    );
+    const log = await readLog(page, hashOf('two-pages'));
+    expect(pagesOf(log.filter(({ type }) => type === 'marks').at(-1).marks)).toEqual([0]);
+    const { plan } = log.filter(({ type }) => type === 'plan').at(-1);
+    expect([...new Set(plan.bars.flatMap(({ boxes }) => boxes.map((box) => box.page)))]).toEqual([0]);
     await page.close();
 
     const tunes = await driver.openPage('tunes/index.html');
     await tunes.waitForSelector('li.tune:nth-child(2)');
     const names = await tunes.$$eval('li.tune', (rows) => rows.map((row) => row.textContent));
-    expect(names.some((text) => text.includes('Long Passage Home, page 2'))).toBe(true);
+    const at = names.findIndex((text) => text.includes('Long Passage Home, page 2'));
+    await tunes.click(`li.tune:nth-child(${at + 1}) a.tune-body`);
+    await shows(tunes, { state: 'ready' });
+    const [bars, part] = await tunes.evaluate(() => [
+      document.querySelector('#stand').dataset.bars,
+      new URLSearchParams(location.hash.slice(1)).get('chart'),
+    ]);
+    await press(tunes, 'marks');
+    await press(tunes, 'marks-find');
+    await until(
+      () => tunes.$eval('.marks-changes h2', (line) => line.textContent).catch(() => ''),
+      (line) => line.includes(': 0 bars new, 0 gone'),
+      'the part finds its own lines alone',
+    );
+    // Drawn over a line of the other chart nothing comes to be.
+    const [line] = whole.systems;
+    await tunes.$$eval('.page', (pages) => pages[0].scrollIntoView({ behavior: 'instant' }));
+    const sheet = await tunes.$eval('.page', (one) => {
+      const { left, top, width, height } = one.getBoundingClientRect();
+      return { left, top, width, height };
+    });
+    const to = (x, y) => [sheet.left + x * sheet.width, sheet.top + y * sheet.height];
+    await tunes.mouse.move(...to(0.3, line.top));
+    await tunes.mouse.down();
+    await tunes.mouse.move(...to(0.5, (line.top + line.bottom) / 2));
+    await tunes.mouse.move(...to(0.7, line.bottom));
+    await tunes.mouse.up();
+    await until(
+      () => said(tunes),
+      (text) => text.includes('belongs to'),
+      'the line says whose it is',
+    );
+    expect(await tunes.$eval('#stand', ({ dataset }) => dataset.bars)).toBe(bars);
+    expect(pagesOf(await marksOf(tunes, part))).toEqual([1]);
     await tunes.close();
   });
 
@@ -89,6 +135,11 @@ describe.each(briefly('chromium'))('one chart out of a book in %s', (name) => {
       'its bars are found',
     );
     expect(pagesOf(marks)).toEqual([1]);
+    await until(
+      () => marksOf(page, hashOf('two-pages')),
+      (whole) => pagesOf(whole).join() === '0',
+      'the chart of the whole file gives those lines up',
+    );
     await page.close();
   });
 

@@ -1,10 +1,10 @@
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { edit, fromProposal, type Edit } from '../../core/chart/edit.ts';
-import { barsOf, placeOf, Refused } from '../../core/chart/edit-shape.ts';
+import { barsOf, overlaps, placeOf, Refused } from '../../core/chart/edit-shape.ts';
 import { begin, record, redo, undo, type History } from '../../core/chart/history.ts';
 import type { Bar, BarId, Marks, System, SystemId } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
-import type { StandContext } from '../mode.ts';
+import type { StandContext, TakenLine } from '../mode.ts';
 import { createLearning, type Learning } from './learning.ts';
 import { refusalText } from './words.ts';
 
@@ -40,6 +40,8 @@ export interface Editor {
   redo(): void;
   /** Other marks have come from outside: the history begins with them. */
   restart(marks: Marks): void;
+  /** Lines have gone to another chart: they are not taken again. */
+  readTaken(): Promise<void>;
   /** The system that the selection is in. */
   system(): System | null;
   /** The selected bars, in reading order; none when a line or a system is selected. */
@@ -50,6 +52,12 @@ const FIRST_COUNT = 4;
 const newId = () => crypto.randomUUID();
 
 export function createEditor(context: StandContext): Editor {
+  /** Lines of other charts; known a little later. */
+  let taken: readonly TakenLine[] = [];
+  const readTaken = async () => {
+    taken = await context.taken();
+  };
+  readTaken().catch(() => undefined);
   const history = signal(begin(context.state.peek().marks?.marks ?? fromProposal([])));
   const draft = signal<Marks | null>(null);
   const present = computed(() => history.value.present);
@@ -80,9 +88,15 @@ export function createEditor(context: StandContext): Editor {
     history.value = next;
     settle();
   };
+  const refuse = (text: string) => {
+    context.announce(text);
+    context.warn(text);
+  };
   const step = (to: (from: History<Marks>) => History<Marks>, none: 'marks_no_undo' | 'marks_no_redo') => {
     const next = to(history.peek());
+    const owner = ownerOf(taken, history.peek().present, next.present);
     if (next === history.peek()) context.announce(t(none));
+    else if (owner !== null) refuse(t('marks_no_taken', owner));
     else put(next);
   };
 
@@ -98,12 +112,16 @@ export function createEditor(context: StandContext): Editor {
     make(command, soon = false) {
       if (!context.writing.peek()) return false;
       const made = attempt(command);
+      const before = history.peek().present;
       if (made instanceof Refused) {
-        context.announce(refusalText(made));
-        context.warn(refusalText(made));
+        refuse(refusalText(made));
         return false;
       }
-      const before = history.peek().present;
+      const owner = ownerOf(taken, before, made);
+      if (owner !== null) {
+        refuse(t('marks_no_taken', owner));
+        return false;
+      }
       put(record(history.peek(), made));
       if (made !== before) learning.corrected(command, before, soon);
       return true;
@@ -111,7 +129,7 @@ export function createEditor(context: StandContext): Editor {
     show(command) {
       if (!context.writing.peek()) return;
       const made = attempt(command);
-      if (made instanceof Refused) return;
+      if (made instanceof Refused || ownerOf(taken, history.peek().present, made) !== null) return;
       draft.value = made;
       shown = command;
     },
@@ -129,6 +147,7 @@ export function createEditor(context: StandContext): Editor {
     },
     redo: () => step(redo, 'marks_no_redo'),
     restart: (value) => put(begin(value)),
+    readTaken,
     system() {
       const now = selection.value;
       if (now.kind === 'none') return null;
@@ -146,4 +165,17 @@ export function createEditor(context: StandContext): Editor {
       return all.slice(Math.min(a, b), Math.max(a, b) + 1);
     },
   };
+}
+
+/** The chart of which an edit would take a line: a line that is new, or now lies over one of it. Null: none. */
+function ownerOf(taken: readonly TakenLine[], before: Marks, after: Marks): string | null {
+  if (taken.length === 0) return null;
+  const was = new Map(before.systems.map((line) => [line.id, line]));
+  const moved = after.systems.filter((line) => was.get(line.id) !== line);
+  const takes = ({ line }: TakenLine) =>
+    moved.some((now) => {
+      const old = was.get(now.id);
+      return overlaps(now, line) && !(old && overlaps(old, line));
+    });
+  return taken.find(takes)?.name ?? null;
 }

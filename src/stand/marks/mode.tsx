@@ -63,7 +63,12 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
     try {
       const page = marks.systems.find(({ id }) => id === systems[0])!.page;
       const name = await context.another(takeOut(marks, systems).part, page);
-      if (editor.make({ type: 'take-out', systems })) context.warn(t('marks_parted', name));
+      if (!editor.make({ type: 'take-out', systems })) return;
+      await editor.readTaken();
+      // What is drilled here must not hold the bars that have gone.
+      const { problems } = routeFrom(editor.history.peek().present);
+      await (context.state.peek().plan && !contradictionOf(problems) ? keeper.keepPlan() : keeper.keep());
+      context.warn(t('marks_parted', name));
     } catch {
       // What could not be written has been said by the stand, and the lines are still here.
     }
