@@ -32,10 +32,33 @@ export function pageOf(
   const perInch = Math.min(dpi, finest(pictures));
   if (!(perInch >= COARSEST)) return null;
   const scale = perInch / 72;
+  const alone = wholePage(pictures, size, scale);
+  if (alone) return alone;
   const width = Math.max(1, Math.round(size.width * scale));
   const height = Math.max(1, Math.round(size.height * scale));
   const page = { width, height, data: new Uint8Array(width * height).fill(255) };
   return pictures.every((placed) => lay(page, placed, scale)) ? page : null;
+}
+
+/** A page may have so much more or less pixels than asked for, as a share, where its one picture need not be changed. */
+const AS_IS = 0.02;
+
+/** A picture that is all of its page, upright, and has about as many pixels as are wanted; null for any other. */
+function wholePage(
+  pictures: readonly Placed[],
+  { width, height }: { readonly width: number; readonly height: number },
+  scale: number,
+): Picture | null {
+  const [{ picture, matrix, stencil }] = pictures as readonly [Placed];
+  const isWhole = [width, 0, 0, -height, 0, height].every(
+    (value, i) => Math.abs(value - matrix[i]!) < 0.5 / scale,
+  );
+  const off = Math.max(
+    Math.abs(picture.width / (width * scale) - 1),
+    Math.abs(picture.height / (height * scale) - 1),
+  );
+  if (pictures.length > 1 || stencil !== null || !isWhole || off > AS_IS) return null;
+  return reduced(picture, picture.width, picture.height);
 }
 
 /** Pixels to the inch of the finest of the large pictures, the way it has fewer. */
@@ -67,6 +90,12 @@ function lay(page: Picture, { picture, matrix, stencil }: Placed, scale: number)
   const ink = 255 * (stencil ?? 0);
   for (let y = Math.max(0, y0!); y < Math.min(page.height, y1!); y++) {
     const row = down * (goesDown ? y - y0! : y1! - 1 - y);
+    if (stencil === null && right === 1 && goesRight) {
+      const from = Math.max(0, x0!);
+      const part = small.data.subarray(row + from - x0!, row + Math.min(page.width, x1!) - x0!);
+      page.data.set(part, y * page.width + from);
+      continue;
+    }
     for (let x = Math.max(0, x0!), i = y * page.width + x; x < Math.min(page.width, x1!); x++, i++) {
       const light = small.data[row + right * (goesRight ? x - x0! : x1! - 1 - x)]!;
       page.data[i] = stencil === null ? light : ink + ((page.data[i]! - ink) * light) / 255;

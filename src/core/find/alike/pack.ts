@@ -10,7 +10,7 @@ const FAINT = 3;
 
 export function pack({ width, height, data }: Grey): PackedGrey {
   const levels = data.map((value) => (value < FAINT ? 0 : ((value + 1) / STEP) | 0));
-  return { width, height, text: textOf(deflateSync(levels, { level: 9, mem: 4 })) };
+  return { width, height, text: textOf(deflateSync(levels, { level: 6, mem: 1 })) };
 }
 
 /** Throws for text that `pack` has not written. */

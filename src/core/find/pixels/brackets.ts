@@ -80,12 +80,17 @@ function coverOf({ width, data, unit }: Straight, x0: number, x1: number, y: num
 function softened(straight: Straight, rows: number): Straight {
   const { width, data } = straight;
   const out = data.slice();
-  for (let v = 1; v < rows; v++)
+  const columnAt = (i: number) => data[i - width]! + data[i]! + data[i + width]!;
+  for (let v = 1; v < rows; v++) {
+    let left = columnAt(v * width);
+    let middle = columnAt(v * width + 1);
     for (let u = 1, i = v * width + 1; u < width - 1; u++, i++) {
-      let sum = 0;
-      for (let k = i - width; k <= i + width; k += width) sum += data[k - 1]! + data[k]! + data[k + 1]!;
-      out[i] = sum / 9;
+      const right = columnAt(i + 1);
+      out[i] = (left + middle + right) / 9;
+      left = middle;
+      middle = right;
     }
+  }
   return { ...straight, data: out };
 }
 
@@ -102,16 +107,27 @@ function ridges({ width, data, unit }: Straight, rows: number): Uint8Array {
     }
   }
   const far = Math.round(CLEAR * unit) * width;
-  const found = smeared.map((value, i) =>
-    Math.max(0, value - Math.max(smeared[i - far] ?? 0, smeared[i + far] ?? 0)),
-  );
+  const found = new Uint8Array(smeared.length);
+  for (let i = 0; i < smeared.length; i++) {
+    const value = smeared[i]!;
+    // Where it is pale there is no line, whatever is above and below.
+    if (value === 0) continue;
+    const above = i < far ? 0 : smeared[i - far]!;
+    const below = i + far < smeared.length ? smeared[i + far]! : 0;
+    found[i] = Math.max(0, value - Math.max(above, below));
+  }
   // A dark line is smeared beyond its ends: what is less than half as dark as its neighbourhood is none of it.
   const reach = 2 * half;
-  return found.map((value, i) => {
-    if (value <= LINE) return 0;
-    for (let k = i - reach; k <= i + reach; k++) if (found[k]! > 2 * value) return 0;
-    return value;
-  });
+  const isOfLine = (value: number, i: number) => {
+    for (let k = i - reach; k <= i + reach; k++) if (found[k]! > 2 * value) return false;
+    return true;
+  };
+  const lines = new Uint8Array(found.length);
+  for (let i = 0; i < found.length; i++) {
+    const value = found[i]!;
+    if (value > LINE && isOfLine(value, i)) lines[i] = value;
+  }
+  return lines;
 }
 
 /** Long level lines between two rows. */

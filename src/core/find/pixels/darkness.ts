@@ -16,10 +16,11 @@ const FAINTEST = 0.12;
  * around it, and the darkest ink of the page is full. Null where nothing is printed.
  */
 export function darknessOf(picture: Picture): Picture | null {
-  const { width, height } = picture;
+  const { width, height, data } = picture;
   if (width < 2 * SQUARE || height < 2 * SQUARE) return null;
   const paper = paperOf(picture);
   const taken = new Uint8Array(width * height);
+  /** How many pixels have so much ink; those without any are left out. */
   const counts = new Uint32Array(256);
   const across = Math.ceil(width / SQUARE);
   const row = new Float32Array(across);
@@ -33,10 +34,13 @@ export function darknessOf(picture: Picture): Picture | null {
       const change = (row[Math.min(across - 1, cell + 1)]! - first) / SQUARE;
       let white = first;
       for (let x = from, i = y * width + from; x < to; x++, i++) {
-        const grey = picture.data[i]!;
-        const value = grey >= white ? 0 : (255 - (255 * grey) / white) | 0;
-        taken[i] = value;
-        counts[value]!++;
+        const grey = data[i]!;
+        // Most of a page is paper.
+        if (grey < white) {
+          const value = (255 - (255 * grey) / white) | 0;
+          taken[i] = value;
+          counts[value]!++;
+        }
         white += change;
       }
     }
@@ -45,7 +49,7 @@ export function darknessOf(picture: Picture): Picture | null {
   for (let above = 0; full > 0 && above < INK * taken.length; full--) above += counts[full]!;
   if (full < FAINTEST * 255) return null;
   const scale = new Uint8Array(256).map((_, value) => Math.min(255, Math.round((value * 255) / full)));
-  for (let i = 0; i < taken.length; i++) taken[i] = scale[taken[i]!]!;
+  for (let i = 0; i < taken.length; i++) if (taken[i] !== 0) taken[i] = scale[taken[i]!]!;
   return { width, height, data: taken };
 }
 
@@ -57,29 +61,39 @@ function paperOf({ width, height, data }: Picture): Float32Array {
   for (let j = 0; j < down; j++)
     for (let i = 0; i < across; i++) {
       counts.fill(0);
+      const right = Math.min(width, (i + 1) * SQUARE);
+      const bottom = Math.min(height, (j + 1) * SQUARE);
       let total = 0;
-      for (let y = j * SQUARE; y < Math.min(height, (j + 1) * SQUARE); y += 2)
-        for (let x = i * SQUARE; x < Math.min(width, (i + 1) * SQUARE); x++, total++)
-          counts[data[y * width + x]!]!++;
-      let grey = 0;
-      for (let below = 0; grey < 255; grey++) {
-        below += counts[grey]!;
-        if (below >= PAPER * total) break;
-      }
+      for (let y = j * SQUARE; y < bottom; y += 2)
+        for (let at = y * width + i * SQUARE, end = y * width + right; at < end; at++, total++)
+          counts[data[at]!]!++;
+      // Looked for from the light end, where paper is: the darkest grey that, with all below it, is enough.
+      let grey = 255;
+      for (let below = total - counts[255]!; grey > 0 && below >= PAPER * total; below -= counts[grey]!)
+        grey--;
       seen[j * across + i] = Math.max(DARKEST_PAPER, grey);
     }
-  const lightest = around(seen, across, down, (values) => Math.max(...values));
-  return around(lightest, across, down, (values) => values.reduce((a, b) => a + b) / values.length);
+  const lightest = around(seen, across, down, (most, value) => Math.max(most, value));
+  const sums = around(lightest, across, down, (sum, value) => sum + value);
+  const squares = around(new Float32Array(across * down).fill(1), across, down, (sum, value) => sum + value);
+  return Float32Array.from(sums, (sum, k) => sum / squares[k]!);
 }
 
-function around(from: Float32Array, across: number, down: number, join: (values: number[]) => number) {
-  return from.map((_, k) => {
-    const values: number[] = [];
-    const [i, j] = [k % across, (k / across) | 0];
+/** Every square joined with those around it, row by row. */
+function around(
+  from: ArrayLike<number>,
+  across: number,
+  down: number,
+  join: (before: number, value: number) => number,
+): Float64Array {
+  return Float64Array.from(from, (_, k) => {
+    const i = k % across;
+    const j = (k / across) | 0;
+    let joined = 0;
     for (let y = Math.max(0, j - 1); y <= Math.min(down - 1, j + 1); y++)
       for (let x = Math.max(0, i - 1); x <= Math.min(across - 1, i + 1); x++)
-        values.push(from[y * across + x]!);
-    return join(values);
+        joined = join(joined, from[y * across + x]!);
+    return joined;
   });
 }
 

@@ -43,54 +43,70 @@ export function tensor(channels: number, rows: number, columns: number, pad: num
   return { channels, rows, columns, pad, data: new Float32Array(channels * rows * (columns + 2 * pad)) };
 }
 
+/** So many channels are added up together: what they read of the input is read once. */
+const TOGETHER = 2;
+
 /** The layer's output, with `pad` zeros at each side; negative values are cut off unless it is the last layer. */
 export function convolve(input: Tensor, layer: Layer, pad: number, isLast: boolean): Tensor {
-  const { from, to, high, wide, down, across, spread, weights, bias } = layer;
+  const { from, to, high, wide, down, across, bias } = layer;
   const rows = Math.floor((input.rows - high) / down) + 1;
   const columns = Math.ceil(input.columns / across);
   const out = tensor(to, rows, columns, pad);
   const [step, stride] = [rowOf(input), rowOf(out)];
-  const line = new Float32Array(columns);
-  for (let o = 0; o < to; o++)
+  /** From a channel's weights to the next one's. */
+  const size = from * high * wide;
+  const lines = Array.from({ length: TOGETHER }, () => new Float32Array(columns));
+  for (let first = 0; first < to; first += TOGETHER)
     for (let y = 0; y < rows; y++) {
-      line.fill(bias[o]!);
-      for (let i = 0; i < from; i++)
-        for (let k = 0; k < high; k++) {
-          const row = (i * input.rows + y * down + k) * step;
-          addTaps(line, input.data, row, across, spread, weights, ((o * from + i) * high + k) * wide, wide);
-        }
-      const at = (o * rows + y) * stride + pad;
-      for (let x = 0; x < columns; x++) out.data[at + x] = isLast || line[x]! > 0 ? line[x]! : 0;
+      lines.forEach((line, k) => line.fill(bias[first + k] ?? 0));
+      for (let i = 0, at = first * size; i < from; i++)
+        for (let k = 0; k < high; k++, at += wide)
+          addTaps(lines, input.data, (i * input.rows + y * down + k) * step, layer, at, size);
+      for (let o = first; o < Math.min(to, first + TOGETHER); o++) {
+        const line = lines[o - first]!;
+        const start = (o * rows + y) * stride + pad;
+        for (let x = 0; x < columns; x++) out.data[start + x] = isLast || line[x]! > 0 ? line[x]! : 0;
+      }
     }
   return out;
 }
 
-/** Adds a row of a kernel laid over a row of the input. */
+/** Adds rows of kernels, the first at `at` of the weights and the next `size` on, laid over a row of the input. */
 function addTaps(
-  line: Float32Array,
+  lines: readonly Float32Array[],
   data: Float32Array,
   row: number,
-  across: number,
-  spread: number,
-  weights: Float32Array,
+  { across, spread, wide, weights }: Layer,
   at: number,
-  wide: number,
+  size: number,
 ): void {
-  if (wide === 5) {
-    const [a, b, c] = [weights[at]!, weights[at + 1]!, weights[at + 2]!];
-    const [d, e] = [weights[at + 3]!, weights[at + 4]!];
-    for (let x = 0, i = row; x < line.length; x++, i += across)
-      line[x]! +=
-        a * data[i]! +
-        b * data[i + spread]! +
-        c * data[i + 2 * spread]! +
-        d * data[i + 3 * spread]! +
-        e * data[i + 4 * spread]!;
+  const [one, other] = [lines[0]!, lines[1]!];
+  // Where channels are odd in number the last is added to a line that nobody reads.
+  const next = at + size < weights.length ? at + size : at;
+  if (wide !== 5) {
+    for (let k = 0; k < wide; k++) {
+      const p = weights[at + k]!;
+      const q = weights[next + k]!;
+      for (let x = 0, i = row + k * spread; x < one.length; x++, i += across) {
+        const value = data[i]!;
+        one[x]! += p * value;
+        other[x]! += q * value;
+      }
+    }
     return;
   }
-  for (let k = 0; k < wide; k++) {
-    const weight = weights[at + k]!;
-    for (let x = 0, i = row + k * spread; x < line.length; x++, i += across) line[x]! += weight * data[i]!;
+  const [a, b, c] = [weights[at]!, weights[at + 1]!, weights[at + 2]!];
+  const [d, e] = [weights[at + 3]!, weights[at + 4]!];
+  const [a2, b2, c2] = [weights[next]!, weights[next + 1]!, weights[next + 2]!];
+  const [d2, e2] = [weights[next + 3]!, weights[next + 4]!];
+  for (let x = 0, i = row; x < one.length; x++, i += across) {
+    const p = data[i]!;
+    const q = data[i + spread]!;
+    const r = data[i + 2 * spread]!;
+    const s = data[i + 3 * spread]!;
+    const t = data[i + 4 * spread]!;
+    one[x]! += a * p + b * q + c * r + d * s + e * t;
+    other[x]! += a2 * p + b2 * q + c2 * r + d2 * s + e2 * t;
   }
 }
 

@@ -42,7 +42,8 @@ export function lineProfiles(page: Picture, strip: number, reach: number, slope:
         const dark = data[i]!;
         // Most of a page is paper.
         if (dark === 0) continue;
-        const [above, below] = [data[i - far]!, data[i + far]!];
+        const above = data[i - far]!;
+        const below = data[i + far]!;
         const ridge = dark - (above > below ? above : below);
         if (ridge > 0) sum += ridge;
       }

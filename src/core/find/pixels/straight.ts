@@ -87,11 +87,19 @@ export function straighten(
       const x = offset + (u + 0.5) * step;
       const y = upper[u]! + (lower[u]! - upper[u]!) * share;
       if (y < 0 || y >= bottom) continue;
-      const [i, j] = [x | 0, y | 0];
+      const i = x | 0;
+      const j = y | 0;
       const at = j * across + i;
-      const [a, b] = [x - i, y - j];
-      const above = from[at]! + (from[at + 1]! - from[at]!) * a;
-      const below = from[at + across]! + (from[at + across + 1]! - from[at + across]!) * a;
+      const p = from[at]!;
+      const q = from[at + 1]!;
+      const r = from[at + across]!;
+      const s = from[at + across + 1]!;
+      // Most of a page is paper.
+      if ((p | q | r | s) === 0) continue;
+      const a = x - i;
+      const b = y - j;
+      const above = p + (q - p) * a;
+      const below = r + (s - r) * a;
       data[k] = above + (below - above) * b;
     }
   }
@@ -160,7 +168,8 @@ function sharpness(
     for (let from = 0, to = 0; from < rows; from = to) {
       const shift = shiftOf(from);
       while (to < rows && shiftOf(to) === shift) to++;
-      const [upper, lower] = [from * width + shift, to * width + shift];
+      const upper = from * width + shift;
+      const lower = to * width + shift;
       for (let u = Math.max(0, -shift), end = Math.min(width, width - shift); u < end; u++)
         sums[u]! += below[lower + u]! - below[upper + u]!;
     }

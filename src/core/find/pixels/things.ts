@@ -157,7 +157,8 @@ function hasHead(ink: Uint8Array, width: number, blob: Blob, unit: number): bool
       let all = 0;
       for (let y = 0; y < high; y++)
         for (let x = 0; x < wide; x++) {
-          const [a, b] = [(2 * x + 1) / wide - 1, (2 * y + 1) / high - 1];
+          const a = (2 * x + 1) / wide - 1;
+          const b = (2 * y + 1) / high - 1;
           if (a * a + b * b > 1) continue;
           all++;
           if (ink[(v + y) * width + u + x]) filled++;
