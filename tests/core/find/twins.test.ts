@@ -65,4 +65,28 @@ describe('two bars of one melody', () => {
     ]);
     expect(areTwins(first!, second!)).toBe(false);
   });
+
+  it('are twins though the box of a section touches one of their chord symbols', () => {
+    const [first, second] = at((x) => word(x + 60, TOP - 8, 'Dm'));
+    const x = BARS[1]! + 47;
+    const frame = { ...shape(x, TOP - 17, 11, 11, 'frame'), filled: false };
+    expect(areTwins(first!, second!, letter(x + 2, TOP - 8, 'B'), frame)).toBe(true);
+  });
+
+  it('are twins though a beam of the line above hangs over one of them', () => {
+    const above = [...staff(TOP - 60), head(100, TOP - 50), line(550, TOP - 60, 550, TOP - 40)];
+    const beam = line(350, TOP - 34, 370, TOP - 34, 2.5);
+    const ends = BARS.map((x) => line(x + 250, TOP, x + 250, TOP + 20));
+    const ink = [...above, beam, ...staff(TOP), ...BARS.flatMap(melody), ...ends];
+    expect(wholeChart([findInInk({ width: 600, height: 800, ink })]).twins).toEqual([[1, 2]]);
+  });
+
+  it('are twins though their beams are drawn level, and as short as a rest', () => {
+    const stems = (x: number, off: number) =>
+      [60.2, 66.2].map((to) => line(x + to + off, TOP + 10, x + to + off, TOP + 27));
+    const short = (x: number): Ink[] => [head(x + 60, TOP + 10), head(x + 66, TOP + 10), ...stems(x, 0)];
+    const beam = (x: number, wide: number) => shape(x + 60, TOP + 25.5, wide, 2.5, `beam ${wide}`);
+    const [first, second] = BARS.map((x, i) => [...short(x), beam(x, 6.3 + i / 10)]);
+    expect(areTwins(first!, second!)).toBe(true);
+  });
 });

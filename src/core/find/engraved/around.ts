@@ -33,6 +33,22 @@ export function aroundOf(
   return { ceiling, floor, left, right };
 }
 
+/** How far over and under its staves the things of a system stand, in spaces: notes on ledger lines. */
+const FAR = 7;
+
+/** Heights between which something belongs to a system: what stands between two is the nearer one's. */
+export function reachOf(
+  staves: readonly StaffParts[],
+  { ceiling, floor }: Around,
+): readonly [top: number, bottom: number] {
+  const [top, bottom] = [topOf(staves[0]!), bottomOf(staves.at(-1)!)];
+  const far = FAR * staves[0]!.space;
+  return [
+    Math.max(top - far, ceiling > 0 ? (top + ceiling) / 2 : 0),
+    Math.min(bottom + far, (bottom + floor) / 2),
+  ];
+}
+
 /** Words under a staff are so many times closer to it than to the next. */
 const CLOSER = 2.5;
 

@@ -2,7 +2,7 @@ import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import type { BarContent, ContentItem, PointBox, StaffParts } from '../types.ts';
 import { isOfForm } from './signs.ts';
 import type { SystemKey } from './keys.ts';
-import { flagOf, hasVoices, isBeam, stemAt, stemOf } from './stems.ts';
+import { flagOf, hasVoices, isBeam, isLevelBeam, stemAt, stemOf } from './stems.ts';
 import type { Sign } from './things.ts';
 import { partsOfWords, type Letter, type Words } from './words.ts';
 import { isInStaff, isPlayed, middleX, middleY, type SystemInk } from './written.ts';
@@ -11,20 +11,14 @@ import { isInStaff, isPlayed, middleX, middleY, type SystemInk } from './written
 const BEAM = 0.9;
 const CURVE = 1.6;
 const ANY_HEIGHT = 99;
+/** An accidental stands so close, in spaces, before its note, and a dot behind it. */
+const BESIDE = 0.8;
 /** A bar whose edges are in more doubt than this is compared with none. */
 const SURE_ENOUGH = 0.85;
 
 /** What stands in each bar of a system, for telling twins. */
 export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey): (BarContent | null)[] {
-  const notes = new Set(
-    system.signs
-      .filter((sign) => isInStaff(sign, system.staves))
-      .filter(isPlayed)
-      .map(({ ink }) => ink.outline),
-  );
-  // What stands in a staff elsewhere is a note there and here, though a chord symbol touches it.
-  const others = system.signs.filter((sign) => !isPlayed(sign) || !notes.has(sign.ink.outline));
-  const inWords = partsOfWords(system.pageWords, others);
+  const inWords = partsOfWords(system.pageWords, loose(system));
   const frames = framesIn(system);
   const isFramed = (sign: Sign) => frames.some((frame) => isIn(sign.ink.box, frame));
   const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign) && !isFramed(sign));
@@ -32,6 +26,29 @@ export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey)
     key === null || bar.sure < SURE_ENOUGH ? null : contentOf(system, bar, signs, inWords, key),
   );
 }
+
+/**
+ * Signs that may belong to a chord symbol which they touch. What is known as a note, or stands in a staff elsewhere, is none;
+ * an accidental right before one and a dot right behind one are the note's.
+ */
+function loose({ nearby, staves }: SystemInk): Sign[] {
+  const { space } = staves[0]!;
+  const played = nearby.filter(isPlayed);
+  const notes = new Set(played.filter((sign) => isInStaff(sign, staves)).map(({ ink }) => ink.outline));
+  const isNote = (sign: Sign) => isPlayed(sign) && (sign.name !== '' || notes.has(sign.ink.outline));
+  const heads = played.filter((sign) => sign.kind === 'head' && isNote(sign));
+  const isBeside = (sign: Sign) =>
+    heads.some((head) => {
+      const level = Math.abs(middleY(head) - middleY(sign)) < space;
+      const before = head.ink.box[0] - sign.ink.box[2];
+      const behind = sign.ink.box[0] - head.ink.box[2];
+      const gap = sign.kind === 'accidental' ? before : isDot(sign.ink.box, space) ? behind : Infinity;
+      return level && gap > -0.2 * space && gap < BESIDE * space;
+    });
+  return nearby.filter((sign) => !isNote(sign) && !isBeam(sign, space) && !isBeside(sign));
+}
+
+const isDot = ([x0, y0, x1, y1]: PointBox, space: number) => Math.max(x1 - x0, y1 - y0) < 0.75 * space;
 
 /** Drawn boxes over the staves: what stands in one names a section, though its letters be outlines. */
 function framesIn({ signs, staves }: SystemInk): PointBox[] {
@@ -67,7 +84,7 @@ function contentOf(
     return { name, staff, x0: x(box[0]), x1: x(box[2]), y0: y(box[1]), y1: y(box[3]), slack };
   };
   const heads = signs.filter((sign) => sign.kind === 'head' && isHere(middleX(sign), middleY(sign)));
-  const [top, bottom] = [staves[0]!.lines[0]! - 7 * space, staves.at(-1)!.lines.at(-1)! + 7 * space];
+  const [top, bottom] = system.reach;
   const uprights = lines.upright.filter(({ at, from, to }) => {
     const own = barAt((from + to) / 2);
     const isLong = to - from > 1.2 * space && from > top && to < bottom;
@@ -99,9 +116,9 @@ function contentOf(
       continue;
     }
     const own = barAt(middleY(sign));
-    if (!isHere(middleX(sign), middleY(sign)) || isBeside(sign, own, system, space)) continue;
+    if (!isHere(middleX(sign), middleY(sign)) || isBesideMusic(sign, own, system, space)) continue;
     const slack = isNear(sign, system) ? 0 : CURVE;
-    if (isBeam(sign, space)) hung('beam', box, BEAM);
+    if (isBeam(sign, space) || isLevelBeam(sign, stems, space)) hung('beam', box, BEAM);
     else if (sign.ink.kind === 'shape' && !sign.ink.filled) continue;
     else if (flagOf(sign.name) !== '') hung(flagOf(sign.name), box, slack, sign.ink.outline);
     else items.push(item(sign.ink.outline, box, slack));
@@ -162,7 +179,7 @@ function once(items: readonly ContentItem[]): ContentItem[] {
 }
 
 /** Repeat dots, a meter, signs of the form and bar numbers are no music. */
-function isBeside(sign: Sign, bar: BarParts, { staves }: SystemInk, space: number): boolean {
+function isBesideMusic(sign: Sign, bar: BarParts, { staves }: SystemInk, space: number): boolean {
   if (/segno|coda/i.test(sign.name)) return true;
   const inStaff = isInStaff(sign, staves);
   if (sign.kind === 'time') return inStaff || sign.ink.kind === 'glyph';

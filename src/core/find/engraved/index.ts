@@ -15,7 +15,7 @@ import type {
   SystemParts,
 } from '../types.ts';
 import { mayBegin, TITLE_SURE } from '../tunes.ts';
-import { aroundOf, belongs, isOver, type Around } from './around.ts';
+import { aroundOf, belongs, isOver, reachOf, type Around } from './around.ts';
 import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
 import { keysOf } from './keys.ts';
@@ -176,8 +176,9 @@ function systemOf(
   names: Names,
 ): Read {
   const { space } = staves[0]!;
-  const { ceiling, floor } = around;
-  const signs = signsAt(staves, page.ink, ceiling, floor, names);
+  const reach = reachOf(staves, around);
+  const nearby = signsAt(staves, page.ink, [around.ceiling, around.floor], names);
+  const signs = nearby.filter((sign) => middleY(sign) >= reach[0] && middleY(sign) <= reach[1]);
   const things = thingsOf(signs);
   const strokes = strokesOf(staves, lines.upright, things);
   const parts: SystemParts = {
@@ -185,7 +186,7 @@ function systemOf(
     strokes,
     thickFrom: thickFrom(strokes, staves[0]!),
     dots: dotsOf(signs, space),
-    brackets: bracketsOf(staves, lines, page.ink, ceiling, strokes),
+    brackets: bracketsOf(staves, lines, page.ink, around.ceiling, strokes),
     things,
     sure: 0.998,
   };
@@ -195,6 +196,17 @@ function systemOf(
   return {
     parts,
     around,
-    ink: { staves, signs, formSigns, words, pageWords: allWords, lines, ink: page.ink, bars: barsOf(parts) },
+    ink: {
+      staves,
+      signs,
+      nearby,
+      formSigns,
+      words,
+      pageWords: allWords,
+      lines,
+      ink: page.ink,
+      bars: barsOf(parts),
+      reach,
+    },
   };
 }

@@ -12,6 +12,8 @@ import { middleX, middleY } from './written.ts';
 const SIDE = 0.3;
 const PAST = 0.8;
 const AT = 0.35;
+/** Heads of a second stand at both sides of their stem, so far apart in height. */
+const SECOND = 0.6;
 /** An end of a beam leans less than this. */
 const UPRIGHT = 0.15;
 /** Heads of two voices that sound together stand so close; the next note's is further off by its own width. */
@@ -26,13 +28,19 @@ export interface Stem {
 
 /** A line as a stem of one of these heads; null when it touches none. */
 export function stemOf({ at, from, to }: Straight, heads: readonly Sign[], space: number): Stem | null {
-  const own = heads.filter((head) => {
+  const beside = heads.filter((head) => {
     const { box } = head.ink;
     const y = middleY(head);
     const side = Math.min(Math.abs(box[0] - at), Math.abs(box[2] - at));
     return side < SIDE * space && y > from - PAST * space && y < to + PAST * space;
   });
-  if (own.length === 0) return null;
+  if (beside.length === 0) return null;
+  // It ends at one of its heads; those at its other side are the next note's, if they are no second.
+  const off = (head: Sign) => Math.min(Math.abs(middleY(head) - from), Math.abs(middleY(head) - to));
+  const first = beside.reduce((a, b) => (off(b) < off(a) ? b : a));
+  const isOwn = (head: Sign) =>
+    middleX(head) < at === middleX(first) < at || Math.abs(middleY(head) - middleY(first)) < SECOND * space;
+  const own = beside.filter(isOwn);
   const ys = own.map(middleY);
   const x = Math.min(...own.map(middleX));
   return { at, box: [x, Math.min(...ys), x, Math.max(...ys)] };
@@ -59,7 +67,7 @@ export function flagOf(name: string): string {
 }
 
 /** A slanted bar: four-sided, its ends upright. */
-export function isBeam({ ink, name }: Sign, space: number): boolean {
+export function isBeam({ ink, name }: Pick<Sign, 'ink' | 'name'>, space: number): boolean {
   if (ink.kind !== 'shape' || !ink.filled || name !== '' || ink.rings.length !== 1) return false;
   const [x0, , x1] = ink.box;
   const points = ink.rings[0]!;
@@ -70,4 +78,10 @@ export function isBeam({ ink, name }: Sign, space: number): boolean {
     x1 - x0 > 0.6 * space &&
     points.every((x, i) => i % 2 === 1 || isEnd(x))
   );
+}
+
+/** A short level beam looks like a rest, but it ends at two stems. */
+export function isLevelBeam({ ink: { box }, kind }: Sign, stems: readonly Stem[], space: number): boolean {
+  const endsAt = (x: number) => stems.some(({ at }) => Math.abs(at - x) < AT * space);
+  return kind === 'rest' && endsAt(box[0]) && endsAt(box[2]);
 }

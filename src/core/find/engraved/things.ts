@@ -3,10 +3,8 @@ import { composedSigns } from './composed.ts';
 import { isSign } from './fonts.ts';
 import { nameByLook } from './look.ts';
 import { smuflName } from './smufl.ts';
-import { bottomOf, topOf } from './systems.ts';
-
-/** How far over and under its staves the things of a system stand, in spaces: notes on ledger lines. */
-const FAR = 7;
+import { isBeam } from './stems.ts';
+import type { SystemInk } from './written.ts';
 
 /** A sign with what it is: its name in SMuFL or in its font, "" when neither is known. */
 export interface Sign {
@@ -36,27 +34,22 @@ export class Names {
   }
 }
 
-/** Signs that stand at a system, from the one above to the one below. */
+/** Signs that stand at a system, between these heights. */
 export function signsAt(
   staves: readonly StaffParts[],
   ink: readonly Ink[],
-  ceiling: number,
-  floor: number,
+  [top, bottom]: SystemInk['reach'],
   names: Names,
 ): Sign[] {
   const { space, x0, x1 } = staves[0]!;
-  const top = Math.max(topOf(staves[0]!) - FAR * space, ceiling);
-  const bottom = Math.min(bottomOf(staves.at(-1)!) + FAR * space, floor);
   return ink.filter(isSign).flatMap((one) => {
     const { box } = one;
     const y = (box[1] + box[3]) / 2;
     if (y < top || y > bottom || box[2] < x0 - 2 * space || box[0] > x1 + space) return [];
-    // What stands between two systems is the nearer one's.
-    const [over, under] = [topOf(staves[0]!) - y, y - bottomOf(staves.at(-1)!)];
-    if (over > 0 && y - ceiling < over && ceiling > 0) return [];
-    if (under > 0 && floor - y < under) return [];
     const name = names.of(one, space);
-    return [{ ink: one, name, kind: kindOf(name, one, space) }];
+    // A short beam is as large as a head.
+    const kind = isBeam({ ink: one, name }, space) ? 'other' : kindOf(name, one, space);
+    return [{ ink: one, name, kind }];
   });
 }
 

@@ -28,8 +28,10 @@ const TOUCHING = 0.12;
 /** An accidental between them stands so close to both; with the white around it, it is at most so wide. */
 const WHITE = 0.2;
 const BETWEEN = 1.2;
-/** Raised and lowered letters belong to the word. */
+/** Raised and lowered letters belong to the word; a small one that hangs lower from a large one is another word's. */
 const RAISED = 0.75;
+const LOWERED = 0.25;
+const SMALLER = 0.8;
 
 interface Piece {
   readonly box: PointBox;
@@ -69,7 +71,7 @@ function runsOf(pieces: readonly Piece[], signs: readonly { readonly box: PointB
   const runs: Piece[][] = [];
   const open: Piece[][] = [];
   for (const piece of [...pieces].sort((a, b) => a.box[0] - b.box[0])) {
-    const fits = open.filter((run) => {
+    const own = open.find((run) => {
       const last = run.at(-1)!;
       const size = Math.max(last.size, piece.size);
       const gap = piece.box[0] - Math.max(...run.slice(-4).map(({ box }) => box[2]));
@@ -77,13 +79,12 @@ function runsOf(pieces: readonly Piece[], signs: readonly { readonly box: PointB
       const most = (last.font === piece.font ? TOGETHER : TOUCHING) * size;
       return (
         gap > -0.6 * size &&
-        Math.min(Math.abs(piece.y - last.y), Math.abs(piece.y - first.y)) <= RAISED * size &&
+        (isOnLine(last, piece) || isOnLine(first, piece)) &&
         sizesFit(first, piece) &&
+        run.slice(-4).some((one) => isLevel(one, piece)) &&
         (gap <= most || (gap <= BETWEEN * size && signs.some((sign) => fills(sign.box, last, piece))))
       );
     });
-    // A raised number stands close to the title over it, too: what is beside it comes first.
-    const own = fits.find((run) => isLevel(run.at(-1)!, piece)) ?? fits[0];
     if (own) own.push(piece);
     else {
       const run = [piece];
@@ -101,6 +102,14 @@ function fills([x0, y0, x1, y1]: PointBox, { box: left, size }: Piece, { box: ri
   return touches && y0 < left[3] && y1 > left[1] && y1 - y0 < 1.5 * size;
 }
 
+function isOnLine(a: Piece, b: Piece): boolean {
+  const [large, small] = a.size < b.size ? [b, a] : [a, b];
+  const most = small.size < SMALLER * large.size ? LOWERED : RAISED;
+  const lower = (small.y - large.y) / large.size;
+  return lower <= most && lower >= -RAISED;
+}
+
+/** A raised number reaches down to its letters; it stands close to a title over it, too, but does not reach it. */
 const isLevel = (a: Piece, b: Piece) => a.box[1] < b.box[3] && b.box[1] < a.box[3];
 
 const sizesFit = (a: Piece, b: Piece) => Math.max(a.size, b.size) <= 2.2 * Math.min(a.size, b.size);
@@ -172,14 +181,19 @@ function framesOf(ink: readonly Ink[], { across, upright }: Straights): PointBox
   return [...drawn, ...made];
 }
 
+const isWithin = (a: PointBox, b: PointBox) => a[0] >= b[0] && a[1] >= b[1] && a[2] <= b[2] && a[3] <= b[3];
+
 /** An accidental or a triangle is at most this wide, in sizes of its word; a beam over a word is wider. */
 const WIDEST_PART = 1.2;
 
 /** Signs that belong to a chord symbol: they touch its letters. What stands in a box has none. */
 export function partsOfWords(words: readonly Words[], signs: readonly Sign[]): Map<Sign, Words> {
   const found = new Map<Sign, Words>();
+  const boxed = words.filter((word) => word.boxed);
   for (const sign of signs) {
     const [x0, y0, x1, y1] = sign.ink.box;
+    // A letter in a box that is drawn as a shape, and the box itself.
+    if (boxed.some(({ box }) => isWithin(box, sign.ink.box) || isWithin(sign.ink.box, box))) continue;
     const middle = (y0 + y1) / 2;
     const word = words.find(
       ({ box, size, boxed }) =>

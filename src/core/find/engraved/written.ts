@@ -8,6 +8,8 @@ import type { Words } from './words.ts';
 export interface SystemInk {
   readonly staves: readonly StaffParts[];
   readonly signs: readonly Sign[];
+  /** All from the system above to the one below: accidentals of words that belong to this one. */
+  readonly nearby: readonly Sign[];
   readonly words: readonly Words[];
   /** Of the whole page: their accidentals are no music of a neighbour. */
   readonly pageWords: readonly Words[];
@@ -16,6 +18,8 @@ export interface SystemInk {
   readonly lines: Straights;
   readonly ink: readonly Ink[];
   readonly bars: readonly BarParts[];
+  /** Heights between which something is this system's, not a neighbour's. */
+  readonly reach: readonly [top: number, bottom: number];
 }
 
 export const middleX = ({ ink: { box } }: Sign) => (box[0] + box[2]) / 2;
@@ -23,10 +27,10 @@ export const middleY = ({ ink: { box } }: Sign) => (box[1] + box[3]) / 2;
 export const inBar = (sign: Sign, bar: BarParts) => middleX(sign) > bar.x0 && middleX(sign) < bar.x1;
 export const isPlayed = ({ kind }: Sign) => kind === 'head' || kind === 'rest';
 
-/** It stands between the outer lines of its staff, or nearly. */
-export function isInStaff(sign: Sign, staves: readonly StaffParts[]): boolean {
+/** It stands between the outer lines of its staff, or nearly: its middle at most so many spaces over or under them. */
+export function isInStaff(sign: Sign, staves: readonly StaffParts[], near = 0.3): boolean {
   const y = middleY(sign);
-  return staves.some(({ lines, space }) => y > lines[0]! - 0.3 * space && y < lines.at(-1)! + 0.3 * space);
+  return staves.some(({ lines, space }) => y > lines[0]! - near * space && y < lines.at(-1)! + near * space);
 }
 
 /** Clef, key and meter at the start of a system: for each staff, the signs before its first note or rest. */
@@ -42,8 +46,13 @@ export function headersOf({ staves, signs, bars }: SystemInk): Sign[][] {
   });
 }
 
-const isHeader = (sign: Sign, staves: readonly StaffParts[]) =>
-  isInStaff(sign, staves) && (sign.kind === 'clef' || sign.kind === 'accidental' || sign.kind === 'other');
+/** The third sharp of a key stands over the top line. */
+const OVER = 0.75;
+
+function isHeader(sign: Sign, staves: readonly StaffParts[]): boolean {
+  if (sign.kind === 'accidental') return isInStaff(sign, staves, OVER);
+  return isInStaff(sign, staves) && (sign.kind === 'clef' || sign.kind === 'other');
+}
 
 /** A header as text: what stands at which height. */
 export function headerKeys(headers: readonly (readonly Sign[])[], staves: readonly StaffParts[]): string[][] {
