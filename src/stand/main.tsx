@@ -187,6 +187,7 @@ async function show(
       return others.flatMap(({ state: { name }, lines }) => lines.map((line) => ({ line, name })));
     },
     seen: pages.seen,
+    likely: pages.likely,
     book: pages.book,
     async toTune(tune) {
       const found = await pages.book.tune(tune);

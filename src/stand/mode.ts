@@ -2,6 +2,7 @@ import type { ReadonlySignal } from '@preact/signals';
 import type { ComponentType, VNode } from 'preact';
 import type { Marks, PlacedBox, System } from '../core/chart/types.ts';
 import type { SeenSystem } from '../core/find/teach/index.ts';
+import type { Likely } from '../core/find/chart/likely.ts';
 import type { TuneInFile } from '../core/find/tunes.ts';
 import type { ChartKey, EventBody } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
@@ -95,6 +96,8 @@ export interface StandContext {
    * that the player has turned, from 0, is looked at for its bars.
    */
   turning(keep: () => Promise<void>, page?: number): Promise<void>;
+  /** Stretches of its pages that look alike. */
+  readonly likely: ReadonlySignal<readonly Likely[]>;
   /** The tunes that the chart's file holds, as far as they have been found. */
   readonly book: Book;
   /** The stand turns to one of them. */

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { briefly, choose, press, start, until } from './drive/index.mjs';
 import { pdfFile } from './drive/engraved.mjs';
 import { readLog } from './drive/log.mjs';
+import { scanOf } from './drive/scan.mjs';
 
 /** Shift+Q. */
 const nextChange = async (page) => {
@@ -99,6 +100,35 @@ describe.each(briefly('chromium'))('one correction teaches the rest in %s', (nam
       bar.getAttribute('aria-label'),
     );
     expect(selected).toContain('11');
+    await page.close();
+  });
+
+  test('sections of a scan that look alike are asked about, and the answer stays', async () => {
+    const page = await open(await scanOf('aaba', 110));
+    const asked = () => page.$eval('.marks-alike', (panel) => Number(panel.dataset.alike)).catch(() => 0);
+    const heading = () => page.$eval('.marks-alike h2', (line) => line.textContent);
+    const number = await until(asked, Boolean, 'it asks');
+    expect(await page.$$eval('.marks-bar.lit', (bars) => bars.length)).toBeGreaterThanOrEqual(8);
+    const first = await heading();
+    const twins = (marks) => marks.systems.flatMap(({ bars }) => bars).filter((bar) => bar.as !== undefined);
+    const before = twins(await marksOf(page)).length;
+    await page.keyboard.press('KeyY');
+    await kept(page, (marks) => twins(marks).length > before, 'they are twins');
+    expect(await asked()).toBe(number - 1);
+    // Taken back it is asked again; said not to be the same it is not, nor when the chart is opened anew.
+    await press(page, 'marks-undo');
+    await until(heading, (text) => text === first, 'it asks again');
+    await page.keyboard.press('KeyU');
+    await kept(page, (marks) => marks.unlike?.length > 0, 'they are told apart');
+    expect(await asked()).toBe(number - 1);
+    await page.reload();
+    await page.waitForSelector('html[data-state="ready"]');
+    await press(page, 'marks');
+    await page.waitForSelector('.marks-sheet');
+    if (number > 1) {
+      await until(asked, (now) => now === number - 1, 'the others are still asked about');
+      expect(await heading()).not.toBe(first);
+    }
     await page.close();
   });
 });

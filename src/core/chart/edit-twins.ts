@@ -59,6 +59,28 @@ export function pair(marks: Marks, bars: readonly BarId[], like: readonly BarId[
   }, marks);
 }
 
+/** Bars beside those that they may be as, and whether they are. */
+export interface Told {
+  readonly bar: BarId;
+  readonly like: BarId;
+  readonly isSame: boolean;
+}
+
+/**
+ * The player has looked: some of these pairs hold the same music, and with them the bars that either was as; the
+ * others are told apart for good.
+ */
+export function tellTwins(marks: Marks, told: readonly Told[]): Marks {
+  const paired = told
+    .filter(({ isSame }) => isSame)
+    .reduce(
+      (all, { bar, like }) => rooted(all, new Set([...classOf(all, like), ...classOf(all, bar)])),
+      marks,
+    );
+  const fresh = told.flatMap(({ bar, like, isSame }) => (isSame ? [] : [[bar, like] as const]));
+  return fresh.length === 0 ? paired : { ...paired, unlike: [...(marks.unlike ?? []), ...fresh] };
+}
+
 /** These bars are as those from `from` on, one by one. */
 export function asFrom(marks: Marks, bars: readonly BarId[], from: BarId): Marks {
   const full = fullBarsOf(marks).map(({ id }) => id);

@@ -19,7 +19,7 @@ import {
   type NewId,
   type NextPlace,
 } from './edit-systems.ts';
-import { apart, asFrom, asSection } from './edit-twins.ts';
+import { apart, asFrom, asSection, tellTwins, type Told } from './edit-twins.ts';
 import { takeOut } from './part.ts';
 import { turnPage } from './turn.ts';
 import type { BarId, Marks, PageBox, System, SystemId } from './types.ts';
@@ -47,6 +47,8 @@ export type Edit =
   | { readonly type: 'as'; readonly bars: readonly BarId[]; readonly from: BarId }
   | { readonly type: 'as-section'; readonly section: BarId; readonly like: BarId }
   | { readonly type: 'apart'; readonly bars: readonly BarId[] }
+  /** Of bars that look alike, which are the same. */
+  | { readonly type: 'tell-twins'; readonly told: readonly Told[] }
   /** A page lies on its side: it is turned by a quarter. */
   | { readonly type: 'turn-page'; readonly page: number }
   /** These bars are right as they were found. */
@@ -55,6 +57,9 @@ export type Edit =
   | { readonly type: 'take-found'; readonly found: Marks }
   /** These lines are a chart of their own: they leave this one. */
   | { readonly type: 'take-out'; readonly systems: readonly SystemId[] };
+
+/** Edits that are about what is as what. */
+const OF_TWINS = new Set<Edit['type']>(['as', 'as-section', 'apart', 'tell-twins']);
 
 /**
  * Makes one edit: returns new marks and never mutates; the very same marks when nothing changes.
@@ -66,7 +71,7 @@ export function edit(marks: Marks, command: Edit, newId: NewId): Marks {
   if (command.type === 'turn-page') return turnPage(marks, command.page);
   if (command.type === 'take-out') return takeOut(marks, command.systems).rest;
   const made = changed(marks, command, newId);
-  const isOfTwins = command.type === 'as' || command.type === 'as-section' || command.type === 'apart';
+  const isOfTwins = OF_TWINS.has(command.type);
   return made === marks ? marks : withVersion(mendOrder(marks, seen(marks, made, isOfTwins)));
 }
 
@@ -106,6 +111,8 @@ function changed(
       return asSection(marks, command.section, command.like);
     case 'apart':
       return apart(marks, command.bars);
+    case 'tell-twins':
+      return tellTwins(marks, command.told);
     case 'vouch':
       return vouch(marks, command.bars);
   }

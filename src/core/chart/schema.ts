@@ -99,7 +99,7 @@ function allDifferent(ids: readonly string[]): boolean {
 
 const start = { meter: meterSchema, unit: v.nullable(unitSchema) };
 
-/** Version 2 adds the form; version 3 pages that are turned, all of them; version 4 each by itself. */
+/** Version 2 adds the form; version 3 pages that are turned, all of them; version 4 each by itself; version 5 bars told apart. */
 const marks2 = {
   systems: systemsOf(bar2),
   ...start,
@@ -113,6 +113,7 @@ const marks2 = {
 const turn3 = { turn: v.exactOptional(v.picklist([90, 180, 270])) } as const;
 const pageNumber = v.pipe(v.string(), v.regex(/^(0|[1-9]\d{0,5})$/, 'no page'));
 const turnsSchema = v.pipe(v.record(pageNumber, v.picklist([0, 90, 180, 270])), v.readonly());
+const turns4 = { ...turn3, turns: v.exactOptional(turnsSchema) } as const;
 
 /**
  * Marks as kept and as in a save. Fails on boxes without area, bars out of order and ids used twice.
@@ -126,7 +127,13 @@ export const marksSchema = v.pipe(
       v.strictObject({ version: v.literal(1), systems: systemsOf(bar1), ...start }),
       v.strictObject({ version: v.literal(2), ...marks2 }),
       v.strictObject({ version: v.literal(3), ...marks2, ...turn3 }),
-      v.strictObject({ version: v.literal(4), ...marks2, ...turn3, turns: v.exactOptional(turnsSchema) }),
+      v.strictObject({ version: v.literal(4), ...marks2, ...turns4 }),
+      v.strictObject({
+        version: v.literal(5),
+        ...marks2,
+        ...turns4,
+        unlike: v.exactOptional(list(v.pipe(v.strictTuple([id, id]), v.readonly()))),
+      }),
     ],
     'marks of a version that this release does not know: update first',
   ),

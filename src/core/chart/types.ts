@@ -143,9 +143,9 @@ export interface Marks {
    * 2 where anything is said that version 1 has no word for (jumps, multi-bar rests, when a section sounds,
    * choruses, conventions, an order by hand), otherwise 1; `withVersion` sets it. A version 1 value is a
    * version 2 value but for the number, and stays as it was kept. 3 where all pages are turned, 4 where some are
-   * turned otherwise than the others.
+   * turned otherwise than the others, 5 where bars are told apart.
    */
-  readonly version: 1 | 2 | 3 | 4;
+  readonly version: 1 | 2 | 3 | 4 | 5;
   /** In reading order. */
   readonly systems: readonly System[];
   /** The meter at the start. */
@@ -158,6 +158,8 @@ export interface Marks {
   readonly conventions?: Partial<Conventions>;
   /** The route as the player has put it right: these stretches in order, whatever the signs say. */
   readonly byHand?: readonly Stretch[];
+  /** Bars that the player has told apart: each with the earlier one that it looked like. */
+  readonly unlike?: readonly (readonly [bar: BarId, like: BarId])[];
   /** The pages are turned so far after their own rotation, and boxes are fractions of the turned page. */
   readonly turn?: Exclude<Turn, 0>;
   /** These pages, from 0, are turned so far instead. */

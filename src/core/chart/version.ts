@@ -22,6 +22,15 @@ export function withVersion(marks: Marks): Marks {
     marks.conventions !== undefined ||
     marks.byHand !== undefined ||
     marks.systems.some(({ bars }) => bars.some((bar) => NEW_IN_BARS.some((key) => bar[key] !== undefined)));
-  const version = marks.turns !== undefined ? 4 : marks.turn !== undefined ? 3 : isNew ? 2 : 1;
+  const version =
+    marks.unlike !== undefined
+      ? 5
+      : marks.turns !== undefined
+        ? 4
+        : marks.turn !== undefined
+          ? 3
+          : isNew
+            ? 2
+            : 1;
   return marks.version === version ? marks : { ...marks, version };
 }

@@ -1,4 +1,6 @@
 import type { ReadonlySignal } from '@preact/signals';
+import type { Likely } from '../../core/find/chart/likely.ts';
+import { questionsOf } from '../../core/find/chart/questions.ts';
 import type { ChartState } from '../../core/log/state.ts';
 import { plural, t } from '../../host/i18n.ts';
 import { NoteSign } from '../../ui/NoteSign.tsx';
@@ -26,10 +28,13 @@ export interface DrillRailProps {
   readonly settings: ReadonlySignal<Settings>;
   readonly large: Pick<LargeMode, 'isLarge' | 'showing'>;
   readonly toMarks: () => void;
+  /** Stretches that look alike: see `StandContext`. */
+  readonly likely: ReadonlySignal<readonly Likely[]>;
 }
 
 /** What, how fast, where on the ladder, what comes next, and the verdicts: in this order. */
-export function DrillRail({ state, session, light, handlers, settings, large, toMarks }: DrillRailProps) {
+export function DrillRail(props: DrillRailProps) {
+  const { state, session, light, handlers, settings, large, toMarks, likely } = props;
   const view = session.view.value;
   const chart = state.value;
   const plan = chart.plan?.plan;
@@ -67,7 +72,11 @@ export function DrillRail({ state, session, light, handlers, settings, large, to
       </div>
       <div class="drill-foot">
         {view.phase === 'idle' && marks && isAsFound(marks, chart.passes) && (
-          <Found marks={marks} plan={plan} settings={settings} look={toMarks} />
+          <Found
+            {...{ marks, plan, settings }}
+            alike={questionsOf(marks, likely.value).length}
+            look={toMarks}
+          />
         )}
         <Sentence chart={chart} view={view} />
         <p class="drill-small">

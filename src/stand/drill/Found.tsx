@@ -11,12 +11,14 @@ import { sayMinutes } from '../plan/words.ts';
 interface FoundProps {
   readonly marks: Marks;
   readonly plan: Plan;
+  /** Stretches that look alike and have not been asked about. */
+  readonly alike: number;
   readonly settings: ReadonlySignal<Settings>;
   readonly look: () => void;
 }
 
 /** Before the first pass on bars that the page itself has told: what they cost, and what is left in doubt. */
-export function Found({ marks, plan, settings, look }: FoundProps) {
+export function Found({ marks, plan, alike, settings, look }: FoundProps) {
   const bars = writtenBars(marks).filter(({ pickup }) => pickup === 0);
   const doubts = doubtsOf(marks).length;
   const { drill } = settings.value;
@@ -28,11 +30,12 @@ export function Found({ marks, plan, settings, look }: FoundProps) {
     countIn: drill.countIn,
   });
   return (
-    <div class="drill-found" data-found={bars.length} data-doubts={doubts}>
+    <div class="drill-found" data-found={bars.length} data-doubts={doubts} data-alike={alike}>
       <p class="drill-small">
         {plural('drill_found', bars.length)} {doubts > 0 && <b>{plural('drill_found_doubts', doubts)} </b>}
         {t('drill_found_cost', steps.length, sayMinutes(cost.minutes))}
       </p>
+      {alike > 0 && <p class="drill-small">{plural('drill_found_alike', alike)}</p>}
       {isTurned && <p class="drill-small">{t('drill_found_turned')}</p>}
       <p>
         <button class="plain" data-command="look" onClick={look}>

@@ -58,6 +58,7 @@ export function createDrillMode(context: StandContext, settings: ReadonlySignal<
     Rail: () => (
       <DrillRail
         {...{ state, session, light, handlers, settings, large }}
+        likely={context.likely}
         toMarks={() => context.go('marks')}
       />
     ),

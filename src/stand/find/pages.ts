@@ -3,9 +3,11 @@ import { computed, effect, signal, type ReadonlySignal } from '@preact/signals';
 import { seenSystems, type SeenSystem } from '../../core/find/teach/index.ts';
 import { turnOn, turnsOf } from '../../core/chart/turn.ts';
 import type { Turn } from '../../core/chart/types.ts';
+import type { Likely } from '../../core/find/chart/likely.ts';
 import type { Store } from '../../store/types.ts';
 import type { OpenChart } from '../chart.ts';
 import { createBook, type Book } from './book.ts';
+import { createLikely } from './likely.ts';
 import type { Looked } from './lying.ts';
 import type { FileToFind } from './messages.ts';
 
@@ -22,6 +24,8 @@ export interface FoundPagesOptions {
 export interface FoundPages {
   /** What was seen at the lines of music of this chart's pages. */
   readonly seen: ReadonlySignal<readonly SeenSystem[]>;
+  /** Stretches of them that look alike, as soon as they have been compared. */
+  readonly likely: ReadonlySignal<readonly Likely[]>;
   readonly book: Book;
   /** What was found on a page before. */
   readonly known: (index: number) => Promise<Looked | null>;
@@ -92,12 +96,16 @@ export function createFoundPages(options: FoundPagesOptions): FoundPages {
         );
   });
   left.addEventListener('abort', stop);
+  /** The chart's pages as they lie in it, in order. */
+  const own = computed(() =>
+    [...found.value.values()]
+      .flatMap(({ page, turn }) => (isSeen(page.page, turn) ? [page] : []))
+      .sort((a, b) => a.page - b.page),
+  );
+  const whole = computed(() => (own.value.length === ownPages.value.size ? own.value : []));
   return {
-    seen: computed(() =>
-      seenSystems(
-        [...found.value.values()].flatMap(({ page, turn }) => (isSeen(page.page, turn) ? [page] : [])),
-      ),
-    ),
+    seen: computed(() => seenSystems(own.value)),
+    likely: createLikely(whole, left),
     book,
     known,
     add(looked) {

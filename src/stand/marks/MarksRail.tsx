@@ -15,6 +15,8 @@ import { PlanPanel } from '../plan/PlanPanel.tsx';
 import type { TuneInFile } from '../../core/find/tunes.ts';
 import { BookProgress, TunesSheet } from '../find/Tunes.tsx';
 import type { Actions } from './actions.ts';
+import { AlikePanel } from './AlikePanel.tsx';
+import type { Asking } from './asking.ts';
 import { BarPanel } from './BarPanel.tsx';
 import { ChangesPanel } from './ChangesPanel.tsx';
 import type { Editor } from './editor.ts';
@@ -28,6 +30,7 @@ export interface RailProps {
   readonly context: StandContext;
   readonly editor: Editor;
   readonly actions: Actions;
+  readonly asking: Asking;
   readonly numbers: Signal<Numbers>;
   readonly handlers: Handlers;
   readonly settings: ReadonlySignal<Settings>;
@@ -39,7 +42,7 @@ export interface RailProps {
 
 /** The rail while the page is marked. */
 export function MarksRail(props: RailProps) {
-  const { context, editor, actions, numbers, handlers, settings, choosing, toTune } = props;
+  const { context, editor, actions, asking, numbers, handlers, settings, choosing, toTune } = props;
   const { drill } = settings.value;
   const marks = editor.marks.value;
   const plan = planOf(marks, numbers.value);
@@ -75,6 +78,7 @@ export function MarksRail(props: RailProps) {
       )}
       {plan.bars.length > 0 && <Form plan={plan} marks={marks} actions={actions} />}
       <FoundPanel marks={marks} handlers={handlers} />
+      <AlikePanel marks={marks} questions={asking.questions.value} handlers={handlers} />
       <Doubts marks={marks} pages={context.view.pages} actions={actions} />
       <SystemPanel editor={editor} actions={actions} />
       <BarPanel editor={editor} actions={actions} />

@@ -1,6 +1,7 @@
 import { evenLines } from '../../core/chart/edit-systems.ts';
+import type { ReadonlySignal } from '@preact/signals';
 import { linesOf } from '../../core/chart/edit-lines.ts';
-import type { PageBox } from '../../core/chart/types.ts';
+import type { BarId, PageBox } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
 import { shapeOf } from './actions.ts';
 import type { Editor } from './editor.ts';
@@ -12,12 +13,14 @@ export interface SheetProps {
   readonly page: number;
   readonly editor: Editor;
   readonly gestures: Gestures;
+  /** Bars that a question is about. */
+  readonly lit: ReadonlySignal<ReadonlySet<BarId>>;
 }
 
 const percent = (fraction: number) => `${100 * fraction}%`;
 
 /** Everything that lies on one page while it is marked. */
-export function Sheet({ page, editor, gestures }: SheetProps) {
+export function Sheet({ page, editor, gestures, lit }: SheetProps) {
   const marks = editor.marks.value;
   const words = wordsOf(marks);
   return (
@@ -25,7 +28,7 @@ export function Sheet({ page, editor, gestures }: SheetProps) {
       {marks.systems.map(
         (system, line) =>
           system.page === page && (
-            <SystemBox key={system.id} system={system} line={line} words={words} editor={editor} />
+            <SystemBox key={system.id} {...{ system, line, words, editor }} lit={lit.value} />
           ),
       )}
       <Ghost page={page} editor={editor} gestures={gestures} />
@@ -34,7 +37,7 @@ export function Sheet({ page, editor, gestures }: SheetProps) {
 }
 
 /** The system being drawn, or the copy that a click would put under the pointer. */
-function Ghost({ page, editor, gestures }: SheetProps) {
+function Ghost({ page, editor, gestures }: Omit<SheetProps, 'lit'>) {
   const gesture = gestures.now.value;
   if (gesture.kind === 'drawing' && gesture.page === page) {
     const [ax, ay, bx, by] = gesture.box;

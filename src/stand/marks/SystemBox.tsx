@@ -13,6 +13,8 @@ interface SystemBoxProps {
   readonly line: number;
   readonly words: ReadonlyMap<BarId, BarWords>;
   readonly editor: Editor;
+  /** Bars that a question is about. */
+  readonly lit: ReadonlySet<BarId>;
 }
 
 const percent = (fraction: number) => `${100 * fraction}%`;
@@ -20,7 +22,7 @@ const percent = (fraction: number) => `${100 * fraction}%`;
 const byKeyboard = (event: FocusEvent) => (event.currentTarget as Element).matches(':focus-visible');
 
 /** One line of music: its bars, and when it is selected the grips of its lines and edges. */
-export function SystemBox({ system, line, words, editor }: SystemBoxProps) {
+export function SystemBox({ system, line, words, editor, lit }: SystemBoxProps) {
   const selection = editor.selection.value;
   const chosen = editor.system()?.id === system.id;
   const bars = new Set(editor.bars().map(({ id }) => id));
@@ -45,6 +47,7 @@ export function SystemBox({ system, line, words, editor }: SystemBoxProps) {
             system={system}
             words={words.get(bar.id)}
             chosen={bars.has(bar.id) || whole}
+            isLit={lit.has(bar.id)}
             current={selection.kind === 'bars' && selection.to === bar.id}
             tab={selection.kind === 'bars' && chosen ? selection.to === bar.id : i === 0}
             editor={editor}
@@ -72,16 +75,17 @@ interface BarBoxProps {
   readonly system: System;
   readonly words: BarWords | undefined;
   readonly chosen: boolean;
+  readonly isLit: boolean;
   readonly current: boolean;
   readonly tab: boolean;
   readonly editor: Editor;
 }
 
-function BarBox({ bar, system, words, chosen, current, tab, editor }: BarBoxProps) {
+function BarBox({ bar, system, words, chosen, isLit, current, tab, editor }: BarBoxProps) {
   return (
     <div
       role="option"
-      class={`marks-bar${chosen ? ' chosen' : ''}${isInDoubt(bar) ? ' doubt' : ''}`}
+      class={`marks-bar${chosen ? ' chosen' : ''}${isInDoubt(bar) ? ' doubt' : ''}${isLit ? ' lit' : ''}`}
       style={{ left: percent(bar.x0), width: percent(bar.x1 - bar.x0) }}
       tabIndex={tab ? 0 : -1}
       aria-selected={chosen}

@@ -13,6 +13,7 @@ import type { Settings } from '../../store/types.ts';
 import type { Handlers } from '../../ui/commands.ts';
 import type { Mode, StandContext } from '../mode.ts';
 import { createActions, nextSection } from './actions.ts';
+import { createAsking } from './asking.ts';
 import { COUNTS } from './commands.ts';
 import { createEditor, NOTHING } from './editor.ts';
 import { createGestures } from './gestures.ts';
@@ -30,6 +31,7 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
   const actions = createActions(context, editor);
   const gestures = createGestures(context, editor, actions);
   const numbers = signal(numbersOf(context));
+  const asking = createAsking(context, editor);
   const keeper = createKeeper(context, editor, numbers, () => {
     numbers.value = numbersOf(context);
     gestures.cancel();
@@ -139,6 +141,7 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
   const beatsOf = (bar: Bar) => wordsOf(editor.marks.peek()).get(bar.id)?.beats ?? 4;
 
   const handlers: Handlers = {
+    ...asking.handlers,
     'marks-left': arrow(-1, 0, false),
     'marks-right': arrow(1, 0, false),
     'marks-up': arrow(0, -1, false),
@@ -210,9 +213,9 @@ export function createMarksMode(context: StandContext, settings: ReadonlySignal<
 
   return {
     Rail: () => (
-      <MarksRail {...{ context, editor, actions, numbers, handlers, settings, choosing, toTune }} />
+      <MarksRail {...{ context, editor, actions, asking, numbers, handlers, settings, choosing, toTune }} />
     ),
-    overlay: (page) => <Sheet page={page} editor={editor} gestures={gestures} />,
+    overlay: (page) => <Sheet page={page} editor={editor} gestures={gestures} lit={asking.lit} />,
     handlers,
     leave() {
       gestures.cancel();

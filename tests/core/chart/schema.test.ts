@@ -35,10 +35,13 @@ describe('marks of every version there was', () => {
     properties: undefined,
     additionalProperties: undefined,
   });
-  test.each([1, 2, 3, 4])('version %i is read as it was written, and holds to the JSON Schema', (version) => {
-    expect(parseMarks(literal(version))).toEqual(literal(version));
-    expect(valid(literal(version)), JSON.stringify(valid.errors?.[0])).toBe(true);
-  });
+  test.each([1, 2, 3, 4, 5])(
+    'version %i is read as it was written, and holds to the JSON Schema',
+    (version) => {
+      expect(parseMarks(literal(version))).toEqual(literal(version));
+      expect(valid(literal(version)), JSON.stringify(valid.errors?.[0])).toBe(true);
+    },
+  );
   test('version 1 has no word for what is new in version 2', () => {
     for (const key of ['segno', 'coda', 'toCoda', 'fine', 'jump', 'restBars', 'when', 'found']) {
       const bar = literal(2).systems[0].bars.find((each: any) => each[key] !== undefined);
@@ -66,6 +69,14 @@ describe('marks of every version there was', () => {
     expect(pages(3)).toEqual([90, 90, 90]);
     expect(pages(4)).toEqual([0, 90, 270]);
   });
+  test('version 4 has no word for bars that are told apart', () => {
+    const old = { ...literal(4), unlike: literal(5).unlike };
+    expect(() => parseMarks(old)).toThrow(NotReadable);
+    expect(valid(old)).toBe(false);
+    const wrong = { ...literal(5), unlike: [['a']] };
+    expect(() => parseMarks(wrong)).toThrow(NotReadable);
+    expect(valid(wrong)).toBe(false);
+  });
   test.each([{ '-1': 90 }, { '01': 90 }, { 1: 45 }, { first: 90 }])('no page is turned by %o', (turns) => {
     const wrong = { ...literal(4), turns };
     expect(() => parseMarks(wrong)).toThrow(NotReadable);
@@ -77,9 +88,10 @@ describe('marks of every version there was', () => {
     expect(withVersion({ ...literal(2), version: 1 })).toEqual(literal(2));
     expect(withVersion({ ...literal(3), version: 1 })).toEqual(literal(3));
     expect(withVersion({ ...literal(4), version: 1 })).toEqual(literal(4));
+    expect(withVersion({ ...literal(5), version: 1 })).toEqual(literal(5));
   });
   test('a version to come is said to be newer', () => {
-    expect(() => parseMarks({ ...literal(4), version: 5 })).toThrow(/update first/);
+    expect(() => parseMarks({ ...literal(5), version: 6 })).toThrow(/update first/);
   });
 });
 
@@ -88,7 +100,7 @@ describe('marks from outside', () => {
     expect(parseMarks(JSON.parse(JSON.stringify(aaba())))).toEqual(aaba());
   });
   const wrong: [name: string, change: (marks: any) => void][] = [
-    ['another version', (m) => (m.version = 5)],
+    ['another version', (m) => (m.version = 6)],
     ['an attribute that this release does not know', (m) => (m.systems[0].bars[0].leap = 'dc')],
     ['a box outside the page', (m) => (m.systems[0].bars[0].x0 = -0.1)],
     ['a bar without width', (m) => (m.systems[0].bars[0].x1 = m.systems[0].bars[0].x0)],

@@ -4,20 +4,15 @@
  * table in Markdown. Half "even" is for tuning. A pair is false too where one of its bars is none. Rows say how unlike
  * the staves and the words of every pair are whose pictures can be laid on each other.
  */
-import { appendFileSync, existsSync, readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { appendFileSync, readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { opened, unlikeness } from '../../../src/core/find/alike/compare.ts';
 import { lineKeys } from '../../../src/core/find/alike/keys.ts';
 import { wholeChart } from '../../../src/core/find/chart/index.ts';
 import { settle, writtenOf, type Placed } from '../../../src/core/find/chart/settle.ts';
-import { findPixels } from '../../../src/core/find/pixels/index.ts';
 import type { FoundPage } from '../../../src/core/find/types.ts';
 import type { Truth } from '../truth.ts';
-import { suffer } from './defects.ts';
-import { movedBox } from './labels.ts';
-import { print } from './print.ts';
-import { pairs, type Box } from './score.ts';
+import { filesOf, findIn, writtenClasses } from './charts.ts';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -30,15 +25,7 @@ const { values, positionals } = parseArgs({
   },
 });
 const dpi = Number(values.dpi);
-const seedOf = (file: string) => Number(/-(\d+)\.pdf$/.exec(file)![1]);
-const files = positionals.flatMap((folder) =>
-  readdirSync(folder)
-    .filter(
-      (file) => /-\d+\.pdf$/.test(file) && existsSync(join(folder, file.replace('.pdf', '.truth.json'))),
-    )
-    .filter((file) => (seedOf(file) % 2 === 1) === (values.half === 'report'))
-    .map((file) => join(folder, file)),
-);
+const files = filesOf(positionals, values.half === 'report');
 
 interface Counts {
   charts: number;
@@ -48,31 +35,6 @@ interface Counts {
   wrong: number;
 }
 const table = new Map<string, Counts>();
-
-/** Finds the bars of a spoilt file, and the class of the true bar that each is, by page and place on it. */
-function findIn(
-  file: string,
-  truth: Truth,
-  defect: string,
-): { found: FoundPage[]; classes: Map<string, number> } {
-  let first = 0;
-  const classes = new Map<string, number>();
-  const found = truth.pages.map((page, index) => {
-    const { picture, to } = suffer(print(file, index, dpi), defect, seedOf(file) * 10 + index, dpi);
-    const one = findPixels(picture, index, page);
-    const { width, height } = picture;
-    const seen = one.systems.flatMap(({ bars }) =>
-      bars.map(({ box: [x0, y0, x1, y1] }): Box => [x0 * width, y0 * height, x1 * width, y1 * height]),
-    );
-    const wanted = page.systems.flatMap(({ bars }) =>
-      bars.map(({ box }) => movedBox(box.map((v) => (v * dpi) / 72) as unknown as Box, to)),
-    );
-    for (const [i, j] of pairs(seen, wanted, 0.75)) classes.set(`${index} ${i}`, truth.classes[first + j]!);
-    first += wanted.length;
-    return one;
-  });
-  return { found, classes };
-}
 
 /** Appends how unlike the bars of every pair are that can be laid on each other. */
 function keepRows(
@@ -103,10 +65,8 @@ function keepRows(
 
 function count(file: string, defect: string): void {
   const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
-  const { found, classes: byPlace } = findIn(file, truth, defect);
-  const classes = writtenOf(settle(found)).map((parts) =>
-    parts.length > 1 ? null : (byPlace.get(`${parts[0]!.page} ${parts[0]!.index}`) ?? null),
-  );
+  const { found, classes: byPlace } = findIn(file, truth, defect, dpi);
+  const classes = writtenClasses(found, byPlace);
   if (values.rows !== undefined) keepRows(values.rows, `${file} ${defect}`, found, classes);
   const key = `${truth.engraver} | ${defect}`;
   const counts = table.get(key) ?? { charts: 0, pairs: 0, twins: 0, found: 0, wrong: 0 };

@@ -12,6 +12,8 @@ import { areWordsAlike, openedWord, wordsApart, type OpenedWord } from './words.
 export const STAVES = 2.8;
 export const WORDS = 1.1;
 export const HEADS = 4;
+/** Bars less unlike than this are likely to be the same: enough to ask. */
+export const NEARLY = 8;
 /** Ink of the same music, row by row: it differs by no more than this share, or so many pixels. */
 const MORE_INK = 0.35;
 const SOME_INK = 16;

@@ -22,7 +22,13 @@ export function twinsOf(written: readonly (readonly Placed[])[], pages: readonly
     const [one, other] = [contentOf(written[a]!), contentOf(written[b]!)];
     if (one !== null && other !== null) return isSame(one, other);
     const [left, right] = [looks[a], looks[b]];
-    return left != null && right != null && left.key === right.key && isAlike(left.bar, right.bar);
+    return (
+      left != null &&
+      right != null &&
+      left.key !== null &&
+      left.key === right.key &&
+      isAlike(left.bar, right.bar)
+    );
   };
   const classes: number[][] = [];
   written.forEach((parts, index) => {
@@ -36,20 +42,20 @@ export function twinsOf(written: readonly (readonly Placed[])[], pages: readonly
 }
 
 /** Bars broken over lines are compared with none. */
-function contentOf(parts: readonly Placed[]): BarContent | null {
+export function contentOf(parts: readonly Placed[]): BarContent | null {
   return parts.length === 1 ? (parts[0]!.bar.content ?? null) : null;
 }
 
-/** Bars of scans ready to be compared, with the key of their line; null where that is in doubt. */
-function looksOf(
+/** Bars of scans ready to be compared, with the key of their line, null where that is in doubt. */
+export function looksOf(
   written: readonly (readonly Placed[])[],
   pages: readonly FoundPage[],
-): ({ readonly bar: OpenedBar; readonly key: number } | null)[] {
+): ({ readonly bar: OpenedBar; readonly key: number | null } | null)[] {
   const keys = lineKeys(pages);
   return written.map((parts) => {
     const [{ page, system, bar }] = parts as [Placed];
     const key = keys.get(`${page} ${system}`) ?? null;
-    return parts.length > 1 || !bar.picture || key === null ? null : { bar: opened(bar.picture), key };
+    return parts.length > 1 || !bar.picture ? null : { bar: opened(bar.picture), key };
   });
 }
 
