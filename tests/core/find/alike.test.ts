@@ -5,6 +5,7 @@ import { isAlike, opened } from '../../../src/core/find/alike/compare.ts';
 import type { Grey } from '../../../src/core/find/alike/grey.ts';
 import { pack, unpack } from '../../../src/core/find/alike/pack.ts';
 import { wholeChart } from '../../../src/core/find/chart/index.ts';
+import { likelyTwins } from '../../../src/core/find/chart/likely.ts';
 import { findPixels, type Picture } from '../../../src/core/find/pixels/index.ts';
 import type { BarPicture, FoundPage } from '../../../src/core/find/types.ts';
 import { openInk } from '../../../src/pdf/node.ts';
@@ -110,6 +111,18 @@ describe('bars of a page of pixels', () => {
       const twins = twinsOf(found);
       expect(twins.length).toBeGreaterThan(3);
       for (const list of twins) expect([...new Set(list.map((bar) => names[bar]))]).toHaveLength(1);
+    }
+  });
+
+  test('of a spoilt copy whole sections are asked about where not every bar is a twin, and each of them is right', () => {
+    const found = findPixels(suffer(whole, 'scanned', 2, DPI).picture, 0, SIZE);
+    const names = named(found, FORM);
+    const nameAt = ({ box }: { box: unknown }) => names[barsOf(found).findIndex((bar) => bar.box === box)];
+    const likely = likelyTwins([found]);
+    expect(likely.length).toBeGreaterThan(0);
+    for (const pairs of likely) {
+      expect(pairs.length).toBeGreaterThanOrEqual(4);
+      for (const { bar, like } of pairs) expect(nameAt(bar)).toBe(nameAt(like));
     }
   });
 });
