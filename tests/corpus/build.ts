@@ -1,16 +1,18 @@
 /**
  * Makes the corpus: `node --import tsx tests/corpus/build.ts ENGRAVER FROM TO [FOLDER]` engraves the tunes of
  * these seeds (TO left out) into FOLDER/ENGRAVER, with a truth file beside every PDF. With --near the tunes hold bars
- * that differ in one sign.
+ * that differ in one sign, with --sections sections that differ so.
  */
 import { existsSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { engravers } from './engravers/index.ts';
 import { tuneOf } from './tunes/index.ts';
-import { nearTuneOf } from './tunes/near.ts';
+import { nearSectionsOf, nearTuneOf } from './tunes/near.ts';
+import type { Tune } from './tunes/types.ts';
 
-const args = process.argv.slice(2).filter((arg) => arg !== '--near');
-const make = args.length < process.argv.length - 2 ? nearTuneOf : tuneOf;
+const makers: Record<string, (seed: number) => Tune> = { '--near': nearTuneOf, '--sections': nearSectionsOf };
+const args = process.argv.slice(2).filter((arg) => makers[arg] === undefined);
+const [make = tuneOf] = process.argv.flatMap((arg) => makers[arg] ?? []);
 const [name = '', from = '0', to = '18', folder = '/tmp/holdfast-corpus'] = args;
 const engrave = engravers[name];
 if (engrave === undefined) {

@@ -108,10 +108,29 @@ export function nearTuneOf(seed: number): Tune {
     const others = [0, 1, 2, 3, 4].flatMap(() => CHANGES[random.pick(kinds)]!(bar, random) ?? []);
     bars.push(bar, ...others.slice(0, 2), bar, ...others.slice(2));
   }
+  return tuneFrom('near', seed, random, key, bars);
+}
+
+/** A section that comes back twice, three of its bars changed in one sign each time: what no whole answer is right for. */
+export function nearSectionsOf(seed: number): Tune {
+  const random = new Random(seed * 5303 + 11);
+  const key = random.below(8) - 4;
+  const kinds = Object.keys(CHANGES);
+  const section = Array.from({ length: 8 }, () => barOf(random, METER, key, 1));
+  const again = () => {
+    const places = new Set([random.below(8), random.below(8), random.below(8)]);
+    return section.map((bar, i) => (places.has(i) && CHANGES[random.pick(kinds)]!(bar, random)) || bar);
+  };
+  const named = (bars: readonly TuneBar[]) =>
+    bars.map((bar, i) => (i === 0 ? { ...bar, section: 'A' } : bar));
+  return tuneFrom('sections', seed, random, key, [...named(section), ...named(again()), ...named(again())]);
+}
+
+function tuneFrom(form: string, seed: number, random: Random, key: number, bars: readonly TuneBar[]): Tune {
   return {
-    name: `near-${seed}`,
+    name: `${form}-${seed}`,
     seed,
-    form: 'near',
+    form,
     key,
     meter: METER,
     staves: 1,
