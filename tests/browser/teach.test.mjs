@@ -113,8 +113,13 @@ describe.each(briefly('chromium'))('one correction teaches the rest in %s', (nam
     const first = await heading();
     const twins = (marks) => marks.systems.flatMap(({ bars }) => bars).filter((bar) => bar.as !== undefined);
     const before = twins(await marksOf(page)).length;
+    // What is unticked is told apart.
+    await page.click('.marks-alike input');
+    await page.evaluate(() => document.activeElement.blur());
+    const unticked = await page.$$eval('.marks-alike input:not(:checked)', (ticks) => ticks.length);
     await page.keyboard.press('KeyY');
     await kept(page, (marks) => twins(marks).length > before, 'they are twins');
+    expect((await marksOf(page)).unlike?.length ?? 0).toBe(unticked);
     expect(await asked()).toBe(number - 1);
     // Taken back it is asked again; said not to be the same it is not, nor when the chart is opened anew.
     await press(page, 'marks-undo');

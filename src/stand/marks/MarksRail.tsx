@@ -78,7 +78,7 @@ export function MarksRail(props: RailProps) {
       )}
       {plan.bars.length > 0 && <Form plan={plan} marks={marks} actions={actions} />}
       <FoundPanel marks={marks} handlers={handlers} />
-      <AlikePanel marks={marks} questions={asking.questions.value} handlers={handlers} />
+      <AlikePanel marks={marks} asking={asking} view={context.view} handlers={handlers} />
       <Doubts marks={marks} pages={context.view.pages} actions={actions} />
       <SystemPanel editor={editor} actions={actions} />
       <BarPanel editor={editor} actions={actions} />

@@ -53,7 +53,6 @@ export const marksCommands: readonly Command[] = [
   row('next-change', 'marks_cmd_next_change', 'Shift+KeyQ'),
   row('vouch', 'marks_cmd_vouch', 'KeyV'),
   row('alike', 'marks_cmd_alike', 'KeyY'),
-  row('alike-but', 'marks_cmd_alike_but', 'Shift+KeyY'),
   row('unlike', 'marks_cmd_unlike', 'KeyU'),
   row('alike-show', 'marks_cmd_alike_show', 'KeyH'),
   row('find', 'marks_cmd_find', 'Shift+KeyF'),
