@@ -13,12 +13,16 @@ import {
   requestHost,
   withdraw,
 } from '../host/permissions.ts';
-import { asProblem, ChartProblem, problemParams, type ProblemCode } from '../host/problem.ts';
+import {
+  asProblem,
+  ChartProblem,
+  notGranted,
+  pageBlob,
+  problemParams,
+  type ProblemCode,
+} from '../host/problem.ts';
 import { openStore } from '../store/index.ts';
 import { bring, type Bringing } from './bringing.ts';
-
-const notGranted = (address: string) =>
-  new ChartProblem('no-grant', fileNameOf(address, null), new URL(address).host);
 
 /** What takes longer is followed on the tunes page, which tells how far it is and can stop it, ms. */
 const QUICK = 1200;
@@ -87,12 +91,8 @@ async function openFile(address: string, tab: Pick<ClickedTab, 'id'>): Promise<v
 
 function openOther(address: string, tab: Pick<ClickedTab, 'id'>): Promise<void> {
   if (address.startsWith('file:')) return openFile(address, tab);
-  const blob = address.startsWith('blob:') || address.startsWith('data:');
-  return openPage(
-    'tunes',
-    blob ? problemParams(new ChartProblem('page-blob', address.slice(0, 60))) : {},
-    tab.id,
-  );
+  const blob = pageBlob(address);
+  return openPage('tunes', blob ? problemParams(blob) : {}, tab.id);
 }
 
 onActionClicked((tab) => {

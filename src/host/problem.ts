@@ -1,3 +1,5 @@
+import { fileNameOf } from '../core/chart/naming.ts';
+
 /** Why a chart did not open. Each code has one line on the tunes page that says what to do next. */
 export const problemCodes = [
   'not-pdf',
@@ -36,6 +38,14 @@ export class ChartProblem extends Error {
     super(`${code}: ${about} ${detail}`.trim());
   }
 }
+
+/** The player did not allow the site of this http(s) address. */
+export const notGranted = (address: string): ChartProblem =>
+  new ChartProblem('no-grant', fileNameOf(address, null), new URL(address).host);
+
+/** A page has made this address for itself, and no other can read it; null: it is another one. */
+export const pageBlob = (address: string): ChartProblem | null =>
+  /^(blob|data):/.test(address) ? new ChartProblem('page-blob', address.slice(0, 60)) : null;
 
 /** As fragment parameters, to hand a problem to the tunes page. */
 export function problemParams({ code, about, detail }: ChartProblem): Record<string, string> {

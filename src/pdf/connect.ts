@@ -1,6 +1,7 @@
 /** One worker of pdf.js with one file in it. */
 import { getDocument, PasswordResponses, PDFWorker, type PDFDocumentProxy } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
+import { isPdf } from '../core/chart/naming.ts';
 import { BrokenPdf, EmptyPdf, NeedsPassword, NotAPdf, TooSlow } from './errors.ts';
 import { packedOptions } from './packed.ts';
 import { patience } from './patience.ts';
@@ -21,9 +22,6 @@ export const PATIENCE = 30_000;
 
 /** How long a worker may take to end by itself, ms. */
 const LAST_WORDS = 500;
-
-/** A reader takes a file whose header stands within its first 1,024 bytes (PDF 1.7 reference, appendix H). */
-const HEADER_WITHIN = 1024;
 
 export interface Connection {
   readonly document: PDFDocumentProxy;
@@ -59,7 +57,8 @@ export async function connect(
   let password: string | null = null;
   try {
     signal?.throwIfAborted();
-    checkHeader(bytes);
+    if (bytes.length === 0) throw new EmptyPdf();
+    if (!isPdf(bytes)) throw new NotAPdf();
     limit.stir();
     task = getDocument({
       data: bytes,
@@ -96,12 +95,6 @@ export async function connect(
 async function bytesOf(data: Blob | Uint8Array | Promise<Blob | Uint8Array>): Promise<Uint8Array> {
   const given = await data;
   return given instanceof Blob ? new Uint8Array(await given.arrayBuffer()) : given.slice();
-}
-
-function checkHeader(bytes: Uint8Array): void {
-  if (bytes.length === 0) throw new EmptyPdf();
-  const head = String.fromCharCode(...bytes.subarray(0, HEADER_WITHIN));
-  if (!head.includes('%PDF-')) throw new NotAPdf();
 }
 
 /** Any error as one of errors.ts. */

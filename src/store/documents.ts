@@ -42,8 +42,11 @@ export function dropFiles(db: Database, hashes: readonly string[]): Promise<void
   });
 }
 
-/** Drops bytes that only lay there for the stand. Throws NotKept. */
-export async function dropPassing(db: Database): Promise<void> {
+/**
+ * Drops bytes that only lay there for the stand, once it has had them: of several files taken at once each waits for
+ * its first opening, unless it is `unwanted`. Where copies are wanted meanwhile, they become copies. Throws NotKept.
+ */
+export async function dropPassing(db: Database, unwanted: ReadonlySet<string> = new Set()): Promise<void> {
   const tx = db.transaction(['documents', 'files']);
   const [documents, files] = await Promise.all([
     tx.objectStore('documents').getAll(),
@@ -52,14 +55,22 @@ export async function dropPassing(db: Database): Promise<void> {
   const kept = new Set(documents.filter((each) => each.kept).map(({ hash }) => hash));
   const passing = files.filter((hash) => !kept.has(hash));
   if (passing.length === 0) return;
-  await write(db, ['documents', 'files'], async (tx) => {
+  await write(db, ['documents', 'files', 'settings'], async (tx) => {
+    const { keepCopies } = parseSettings(await tx.objectStore('settings').get('settings'));
     for (const hash of passing) {
       // Another page may have kept it since it was read here.
       const held = await tx.objectStore('documents').get(hash);
-      if (!held?.kept) await tx.objectStore('files').delete(hash);
+      if (held?.kept) continue;
+      if (held && keepCopies) await tx.objectStore('documents').put({ ...held, kept: true });
+      else if (!held || held.pages.length > 0 || unwanted.has(hash))
+        await tx.objectStore('files').delete(hash);
     }
   });
 }
+
+/** The documents whose bytes lie here, as a copy or for the stand alone. */
+export const heldFiles = async (db: Database): Promise<ReadonlySet<string>> =>
+  new Set(await db.getAllKeys('files'));
 
 /** What was learned of its pages on opening it. Nothing for an unknown document. */
 export function setPages(db: Database, hash: string, pages: DocumentInfo['pages']): Promise<void> {

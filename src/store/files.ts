@@ -46,18 +46,19 @@ export async function mergeFile(
   const keys = [...new Set(save.events.map((event) => event.chart))];
   const stores = ['events', 'snapshots', 'cards', 'documents', 'files', 'settings'] as const;
   const added = await write(db, [...stores], async (tx) => {
+    // This machine's settings stay; a new one takes those of the save.
+    const own: unknown = await tx.objectStore('settings').get('settings');
+    if (own === undefined) await tx.objectStore('settings').put(parseSettings(save.settings), 'settings');
+    const { keepCopies } = parseSettings(own ?? save.settings);
     for (const saved of save.documents) {
       const { hash } = saved;
       const held = await tx.objectStore('documents').get(hash);
-      const pdf = pdfs.get(hash);
-      // Kept means kept here: a save without its PDFs brings none.
+      const pdf = keepCopies ? pdfs.get(hash) : undefined;
+      // Kept means kept here: a save without its PDFs brings none, nor does one where no copies are wanted.
       const kept = (held?.kept ?? false) || pdf !== undefined;
       if (pdf && !held?.kept) await tx.objectStore('files').put(pdf, hash);
       await tx.objectStore('documents').put({ ...(held ? mergeDocuments(held, saved) : saved), kept });
     }
-    // This machine's settings stay; a new one takes those of the save.
-    const own: unknown = await tx.objectStore('settings').get('settings');
-    if (own === undefined) await tx.objectStore('settings').put(parseSettings(save.settings), 'settings');
     return putEvents(tx, save.events);
   });
   return { added, charts: keys.length, keys };

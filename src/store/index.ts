@@ -3,7 +3,7 @@ import { cardOf, type Card } from '../core/log/card.ts';
 import { at, FOLD_VERSION, type Folded } from '../core/log/fold.ts';
 import { withoutJoined } from '../core/log/join.ts';
 import { allOf, Connection, type Database } from './db.ts';
-import { dropFiles, dropPassing, keepDocument, setPages } from './documents.ts';
+import { dropFiles, dropPassing, heldFiles, keepDocument, setPages } from './documents.ts';
 import { foundBriefs, foundPage, keepFound } from './findings.ts';
 import { mergeFile, saveFile } from './files.ts';
 import { hashOf, sameIds } from './hash.ts';
@@ -105,7 +105,8 @@ export async function openStore(): Promise<Store> {
     foundPage: async (hash, page) => foundPage(await connection.db(), hash, page),
     foundBriefs: async (hash) => foundBriefs(await connection.db(), hash),
     dropFiles: async (hashes) => dropFiles(await connection.db(), hashes),
-    dropPassing: async () => dropPassing(await connection.db()),
+    heldFiles: async () => heldFiles(await connection.db()),
+    dropPassing: async (unwanted) => dropPassing(await connection.db(), unwanted),
     eventCount: async () => (await connection.db()).count('events'),
 
     async append(chart, sitting, bodies) {

@@ -81,8 +81,13 @@ export interface Store {
   foundBriefs(hash: string): Promise<PageBrief[]>;
   /** Drops the copies of these files; marks and history stay. Throws NotKept. */
   dropFiles(hashes: readonly string[]): Promise<void>;
-  /** Drops files that lay there only while the stand needed them: the player wants no copies. Throws NotKept. */
-  dropPassing(): Promise<void>;
+  /** The documents whose bytes lie here, as a copy or until the stand has had them. */
+  heldFiles(): Promise<ReadonlySet<string>>;
+  /**
+   * Drops files that lay there only until the stand had them, as the player wants no copies; those `unwanted` at once.
+   * Throws NotKept.
+   */
+  dropPassing(unwanted?: ReadonlySet<string>): Promise<void>;
   /** Events in the log, over all charts. */
   eventCount(): Promise<number>;
   /** The one write path for the log: strict durability, snapshot in the same transaction. Resolves after the commit. */

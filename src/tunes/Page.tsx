@@ -71,6 +71,8 @@ export function Page({ shelf }: { shelf: Shelf }) {
     });
   }, [shelf]);
   const any = shelf.cards.value?.some(({ removed }) => !removed) ?? false;
+  /** Removed tunes are in a save too. */
+  const hasLog = (shelf.cards.value ?? []).length > 0;
   const count = view.listed.value.length;
   const { today } = shelf;
   // What is found stands where it is seen.
@@ -110,9 +112,11 @@ export function Page({ shelf }: { shelf: Shelf }) {
       </main>
       <footer class="foot">
         <SavedLine shelf={shelf} />
-        <button class="plain" onClick={() => void shelf.save({ pdfs: true })}>
-          {t('tunes_save')}
-        </button>
+        {hasLog && (
+          <button class="plain" data-command="save" onClick={() => void shelf.save({ pdfs: true })}>
+            {t('tunes_save')}
+          </button>
+        )}
         <button
           class="plain"
           data-command="settings"

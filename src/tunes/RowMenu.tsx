@@ -72,7 +72,7 @@ export function RowMenu({ card, shelf, view }: RowProps) {
         <button class="archive" onClick={doing(() => void archive(shelf, [card], !card.archived))}>
           {t(card.archived ? 'tunes_unarchive' : 'tunes_archive')}
         </button>
-        {document?.kept === true && (
+        {document?.kept === true && document.hash !== shelf.sample.value && (
           <button class="drop-copy" onClick={doing(() => (view.over.value = { kind: 'drop', card }))}>
             {t('tunes_drop_copy')}
           </button>

@@ -27,7 +27,11 @@ export function Storage({ shelf, close }: { shelf: Shelf; close: () => void }) {
   const asking = useSignal(false);
   const picker = useRef<HTMLInputElement>(null);
   const language = getLanguage();
-  const documents = [...(shelf.documents.value?.values() ?? [])];
+  // The sample's file is no copy of the player's.
+  const documents = [...(shelf.documents.value?.values() ?? [])].filter(
+    ({ hash }) => hash !== shelf.sample.value,
+  );
+  const any = (shelf.cards.value ?? []).length > 0;
   const copies = sumOf(keptOf(documents));
   const { keepCopies } = shelf.settings.value;
   // Who wants no copies may drop all there are.
@@ -89,10 +93,12 @@ export function Storage({ shelf, close }: { shelf: Shelf; close: () => void }) {
       <p class="quiet">{toDrop}</p>
       <h3>{t('tunes_saves')}</h3>
       <div class="buttons">
-        <button class="first" onClick={() => void shelf.save({ pdfs: true })}>
+        <button class="first" disabled={!any} onClick={() => void shelf.save({ pdfs: true })}>
           {t('tunes_save')}
         </button>
-        <button onClick={() => void shelf.save({ pdfs: false })}>{t('tunes_save_log')}</button>
+        <button disabled={!any} onClick={() => void shelf.save({ pdfs: false })}>
+          {t('tunes_save_log')}
+        </button>
         <button onClick={() => picker.current?.click()}>{t('tunes_merge')}</button>
       </div>
       <input

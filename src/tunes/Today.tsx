@@ -1,7 +1,7 @@
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
-import { isMissing } from './copies.ts';
+import { opened } from './opened.ts';
 import type { Shelf } from './shelf.ts';
 import type { View } from './view.ts';
 import { spanText } from './words.ts';
@@ -18,13 +18,7 @@ function standing({ cold, knots, step }: ChartState): string {
 export function Today({ chart, shelf, view }: { chart: ChartState; shelf: Shelf; view: View }) {
   const { plan, step } = chart;
   if (!plan || !step) return null;
-  // Without a copy the stand could only send the player back here for the file.
-  const begun = (event: Event) => {
-    const card = shelf.cards.value?.find((each) => each.chart === chart.chart);
-    if (!card || !isMissing(card, shelf.documents.value)) return;
-    event.preventDefault();
-    view.over.value = { kind: 'file-again', card, begin: true };
-  };
+  const card = shelf.cards.value?.find((each) => each.chart === chart.chart);
   return (
     <section class="card today">
       <div>
@@ -35,7 +29,7 @@ export function Today({ chart, shelf, view }: { chart: ChartState; shelf: Shelf;
       <a
         class="button first begin"
         href={pageUrl('stand', { chart: chart.chart, begin: '1' })}
-        onClick={begun}
+        onClick={(event) => card && opened(event, card, true, shelf, view)}
       >
         {t('tunes_begin')}
       </a>

@@ -6,6 +6,7 @@ import { unitName } from '../ui/units.ts';
 import { isMissing } from './copies.ts';
 import { LyingLadder } from './LyingLadder.tsx';
 import { Picture } from './Picture.tsx';
+import { opened } from './opened.ts';
 import { RowMenu } from './RowMenu.tsx';
 import type { Shelf } from './shelf.ts';
 import type { View } from './view.ts';
@@ -59,11 +60,6 @@ export function TuneRow({ card, index, count, shelf, view }: RowProps & { index:
     if (!next.delete(card.chart)) next.add(card.chart);
     view.chosen.value = next;
   };
-  const opened = (event: Event) => {
-    if (!isMissing(card, shelf.documents.value)) return;
-    event.preventDefault();
-    view.over.value = { kind: 'file-again', card, begin: false };
-  };
   return (
     <li
       class="tune"
@@ -84,7 +80,11 @@ export function TuneRow({ card, index, count, shelf, view }: RowProps & { index:
         </label>
       ) : (
         <>
-          <a class="tune-body" href={pageUrl('stand', { chart: card.chart })} onClick={opened}>
+          <a
+            class="tune-body"
+            href={pageUrl('stand', { chart: card.chart })}
+            onClick={(event) => opened(event, card, false, shelf, view)}
+          >
             <Shown card={card} shelf={shelf} />
           </a>
           <RowMenu card={card} shelf={shelf} view={view} />

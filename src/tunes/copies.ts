@@ -38,6 +38,14 @@ export function unplayed(
   return keptOf(documents).filter(({ hash }) => !wanted.has(hash));
 }
 
+/** Files of which every chart has been removed. */
+export function unwantedIn(cards: readonly Card[]): ReadonlySet<string> {
+  const of = (removed: boolean) =>
+    cards.flatMap((card) => (card.removed === removed && card.document !== null ? [card.document] : []));
+  const wanted = new Set(of(false));
+  return new Set(of(true).filter((document) => !wanted.has(document)));
+}
+
 /** Whether the copy of a chart's file has been dropped; false while that is not known yet. */
 export function isMissing(card: Card, documents: ReadonlyMap<string, DocumentInfo> | null): boolean {
   return documents !== null && card.document !== null && documents.get(card.document)?.kept !== true;

@@ -5,7 +5,7 @@ import { fetchingText } from '../host/fetching.ts';
 import { askToFetch } from '../host/messages.ts';
 import { standParams } from '../host/pages.ts';
 import { hostPattern, isTakenBack, requestHost, withdraw } from '../host/permissions.ts';
-import { ChartProblem, problemFrom } from '../host/problem.ts';
+import { ChartProblem, notGranted, pageBlob, problemFrom } from '../host/problem.ts';
 import type { Settings } from '../store/types.ts';
 
 /** A PDF on its way from a site. */
@@ -68,12 +68,12 @@ export function createFromSites({ settings, change, doing, show }: Lent): FromSi
   const take = (address: string) => {
     const asked = requestHost(address);
     return doing(address, async () => {
-      if (/^(blob|data):/.test(address)) throw new ChartProblem('page-blob', address.slice(0, 60));
+      const blob = pageBlob(address);
+      if (blob) throw blob;
       if (address.startsWith('file:')) throw new ChartProblem('file-tab', address);
       const pattern = hostPattern(address);
       if (pattern === null) throw new ChartProblem('no-address', address);
-      if (!(await allow(pattern, asked)))
-        throw new ChartProblem('no-grant', fileNameOf(address, null), new URL(address).host);
+      if (!(await allow(pattern, asked))) throw notGranted(address);
       await fetchFrom(address);
     });
   };

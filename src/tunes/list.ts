@@ -76,3 +76,17 @@ export function sortTunes(cards: readonly Card[], by: TuneSort, language: string
   };
   return cards.toSorted((a, b) => orders[by](a, b) || byName(a, b) || (a.chart < b.chart ? -1 : 1));
 }
+
+/** What has come onto the shelf between two readings of it: tunes that were not on it, and passes. */
+export function newsOf(
+  before: readonly Card[],
+  after: readonly Card[],
+): { readonly tunes: number; readonly passes: number } {
+  const here = (cards: readonly Card[]) => cards.filter(({ removed }) => !removed);
+  const known = new Set(here(before).map(({ chart }) => chart));
+  const count = (cards: readonly Card[]) => cards.reduce((sum, { passes }) => sum + passes, 0);
+  return {
+    tunes: here(after).filter(({ chart }) => !known.has(chart)).length,
+    passes: Math.max(0, count(after) - count(before)),
+  };
+}

@@ -3,6 +3,7 @@ import { parseMarks } from '../core/chart/schema.ts';
 import { t } from '../host/i18n.ts';
 import { packedUrl } from '../host/pages.ts';
 import { ChartProblem } from '../host/problem.ts';
+import { sha256 } from '../store/index.ts';
 import { takeIn } from '../store/intake.ts';
 import type { Store } from '../store/types.ts';
 
@@ -10,6 +11,19 @@ async function packed(file: string): Promise<Response> {
   const response = await fetch(packedUrl(`sample/${file}`)).catch(() => null);
   if (!response?.ok) throw new ChartProblem('no-sample', t('tunes_sample_name'));
   return response;
+}
+
+let hash: Promise<string | null> | null = null;
+/** What the sample's file is known by; null where it cannot be read. */
+export const sampleHash = (): Promise<string | null> =>
+  (hash ??= packed('first.pdf')
+    .then(async (pdf) => sha256(await pdf.blob()))
+    .catch(() => null));
+
+/** The sample's own file is at hand as long as its chart is: no player can be asked for it. Throws NotKept. */
+export async function bringSampleFile(store: Store): Promise<void> {
+  const pdf = await packed('first.pdf');
+  await store.keepDocument(await pdf.blob(), { name: t('tunes_sample_name'), always: true });
 }
 
 /**

@@ -12,11 +12,13 @@ import { sha256 } from '../store/index.ts';
 import type { Addition, DocumentInfo, Settings, Store } from '../store/types.ts';
 import { announce } from '../ui/LiveRegion.tsx';
 import { createChanges, type Changes } from './changes.ts';
+import { unwantedIn } from './copies.ts';
 import { marksOn, type Edition } from './editions.ts';
 import { createFromSites, type FromSites } from './from-sites.ts';
 import { cardsIn, sortTunes } from './list.ts';
-import { putSampleIn } from './sample.ts';
+import { bringSampleFile, putSampleIn, sampleHash } from './sample.ts';
 import { download, takeFile } from './take.ts';
+import { mergedText } from './words.ts';
 
 /** What the page shows, and everything that can be done on it. Failures become `problem`, never exceptions. */
 export interface Shelf {
@@ -24,8 +26,10 @@ export interface Shelf {
   readonly cards: ReadonlySignal<readonly Card[] | null>;
   /** The tune to play now. */
   readonly today: ReadonlySignal<ChartState | null>;
-  /** By hash. Null until read: the list is shown first. */
+  /** By hash, `kept` where the bytes lie here, for whatever reason. Null until read: the list is shown first. */
   readonly documents: ReadonlySignal<ReadonlyMap<string, DocumentInfo> | null>;
+  /** The sample's document, whose file is ours and never dropped. */
+  readonly sample: ReadonlySignal<string | null>;
   /** When a save was last made, UTC; null: never; undefined: not read yet. */
   readonly savedAt: ReadonlySignal<string | null | undefined>;
   /** Whether the browser has promised to keep everything; null: not known. */
@@ -75,6 +79,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
   const cards = signal<readonly Card[] | null>(null);
   const today = signal<ChartState | null>(null);
   const documents = signal<ReadonlyMap<string, DocumentInfo> | null>(null);
+  const sample = signal<string | null>(null);
   const savedAt = signal<string | null | undefined>(undefined);
   const promised = signal<boolean | null>(null);
   const settings = signal(await store.settings());
@@ -103,20 +108,34 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     today.value = last ? await store.state(last.chart, now()) : null;
     cards.value = read;
   };
+  const readDocuments = async () => {
+    const [all, held] = await Promise.all([store.documents(), store.heldFiles()]);
+    documents.value = new Map(all.map((each) => [each.hash, { ...each, kept: held.has(each.hash) }]));
+  };
+  /** No player can be asked for the sample's file: it is here as long as its chart is. */
+  const lookForSample = async () => {
+    sample.value = await sampleHash();
+    const isHere = (cards.value ?? []).some((card) => !card.removed && card.document === sample.value);
+    if (!isHere || documents.value?.get(sample.value ?? '')?.kept === true) return;
+    await bringSampleFile(store);
+    await readDocuments();
+  };
   const look = async () => {
     // What cannot be dropped now is the next time; the page is read all the same.
-    if (!leaving && sites.fetching.peek() === null) await store.dropPassing().catch(() => undefined);
-    const [all, saved] = await Promise.all([store.documents(), store.savedAt()]);
-    documents.value = new Map(all.map((each) => [each.hash, each]));
+    if (!leaving && sites.fetching.peek() === null)
+      await store.dropPassing(unwantedIn(cards.value ?? [])).catch(() => undefined);
+    const [saved] = await Promise.all([store.savedAt(), readDocuments()]);
     savedAt.value = saved;
     promised.value = await navigator.storage.persisted().catch(() => null);
+    await lookForSample().catch(() => undefined);
   };
+  /** How many events of it are new. */
   const merge = async (file: File) => {
     // A log of years takes seconds.
     note.value = t('tunes_merging', file.name);
     const { added } = await store.merge(file).finally(() => (note.value = null));
     settings.value = await store.settings();
-    say(plural('tunes_merged', added));
+    return added;
   };
 
   const change = async (part: Partial<Settings>) => {
@@ -128,6 +147,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     cards,
     today,
     documents,
+    sample,
     savedAt,
     promised,
     settings,
@@ -146,21 +166,28 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
           await turnTo('stand', only);
           return;
         }
+        const before = await store.cards();
         const taken: ChartKey[] = [];
+        let merged: number | null = null;
         for (const file of files)
           try {
-            const chart = await takeFile(store, file, merge);
+            const { chart, save } = await takeFile(store, file);
             if (chart !== null) taken.push(chart);
+            if (save) merged = (merged ?? 0) + (await merge(save));
           } catch (error) {
             // The others are still taken; the first mishap is told.
             problem.value ??= asProblem(error, file.name);
           }
         const one = taken.length === 1 && problem.value === null ? taken[0] : undefined;
-        if (one !== undefined) {
+        if (one !== undefined && merged === null) {
           toStand({ chart: one });
           return;
         }
-        if (taken.length > 0) say(plural('tunes_opened', taken.length));
+        const said = [
+          ...(taken.length > 0 ? [plural('tunes_opened', taken.length)] : []),
+          ...(merged === null ? [] : [mergedText(before, await store.cards(), merged)]),
+        ];
+        if (said.length > 0) say(said.join(' '));
         await Promise.all([refresh(), look()]);
       }),
     takeSample: () =>

@@ -9,17 +9,15 @@ import type { Store } from '../store/types.ts';
 /** A save is JSON or a zip: '{' or 'PK' at its start. */
 const maySave = (head: Uint8Array) => head[0] === 0x7b || (head[0] === 0x50 && head[1] === 0x4b);
 
-/** One file: a PDF gives its chart's key, a save is handed to `merge`. Throws ChartProblem for anything else. */
+/** One file: a PDF gives its chart's key, a save is to be merged. Throws ChartProblem for anything else. */
 export async function takeFile(
   store: Store,
   file: File,
-  merge: (file: File) => Promise<void>,
-): Promise<ChartKey | null> {
+): Promise<{ readonly chart: ChartKey | null; readonly save: File | null }> {
   const head = await headOf(file, file.name);
-  if (isPdf(head)) return takeIn(store, file, { name: file.name });
+  if (isPdf(head)) return { chart: await takeIn(store, file, { name: file.name }), save: null };
   if (!maySave(head)) throw new ChartProblem('not-pdf', file.name);
-  await merge(file);
-  return null;
+  return { chart: null, save: file };
 }
 
 /** The browser's own way to a file on the disk. */

@@ -2,6 +2,7 @@ import type { Plan, Span } from '../core/chart/types.ts';
 import { barNumbers, type Card, type CardStep } from '../core/log/card.ts';
 import { plural, t, type MessageKey } from '../host/i18n.ts';
 import { daysBetween, sectionOf } from './describe.ts';
+import { newsOf } from './list.ts';
 
 const ordinals: readonly MessageKey[] = [
   'ordinal_1',
@@ -54,4 +55,15 @@ export function sizeText(bytes: number, language: string): string {
   return new Intl.NumberFormat(language, { style: 'unit', unit, maximumFractionDigits: digits }).format(
     amount,
   );
+}
+
+/** What has come with saves, from the cards before and after: tunes, passes, or what else is new in the log. */
+export function mergedText(before: readonly Card[], after: readonly Card[], events: number): string {
+  const { tunes, passes } = newsOf(before, after);
+  if (events === 0) return t('tunes_merged_nothing');
+  const news = [
+    ...(tunes > 0 ? [plural('tunes_merged_tunes', tunes)] : []),
+    ...(passes > 0 ? [plural('tunes_merged_passes', passes)] : []),
+  ];
+  return t('tunes_merged', news.length > 0 ? news.join(', ') : t('tunes_merged_changes'));
 }

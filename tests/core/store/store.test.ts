@@ -319,14 +319,37 @@ describe('the shelf', () => {
     const inside = unzipSync(new Uint8Array(await (await store.save({ pdfs: true })).arrayBuffer()));
     const files = Object.keys(inside).filter((path) => path.startsWith('files/'));
     expect(files.sort()).toEqual([`files/${hash}.pdf`, `files/${ours.hash}.pdf`].sort());
+    // Taken with others it waits for the stand, which has had it once its pages are known.
+    await store.dropPassing();
+    expect(await store.heldFiles()).toEqual(new Set([hash, passing.hash, ours.hash]));
+    await store.setPages(passing.hash, [{ width: 595, height: 842 }]);
     await store.dropPassing();
     expect(await Promise.all([passing, ours].map((each) => store.bytes(each.hash)))).toEqual([
       null,
       expect.anything(),
     ]);
     expect((await store.bytes(hash))?.size).toBe(4);
+    await store.keepDocument(new Blob(['%PDF-2']), { name: 'c.pdf' });
     await store.setSettings({ keepCopies: true });
-    expect((await store.keepDocument(new Blob(['%PDF-2']), { name: 'c.pdf' })).kept).toBe(true);
+    // What still lies there is a copy now.
+    await store.dropPassing();
+    expect((await store.document(passing.hash))?.kept).toBe(true);
+  });
+
+  test('a save brings its PDFs where copies are wanted, and where none are its marks and history alone', async () => {
+    const { store, hash } = await shelf();
+    const save = await store.save({ pdfs: true });
+    for (const keepCopies of [false, true]) {
+      globalThis.indexedDB = new IDBFactory();
+      const other = await open();
+      await other.setSettings({ keepCopies });
+      await other.merge(save);
+      expect([(await other.heldFiles()).has(hash), (await other.document(hash))?.kept]).toEqual([
+        keepCopies,
+        keepCopies,
+      ]);
+      expect((await other.cards()).length).toBe((await store.cards()).length);
+    }
   });
 
   test('a file that is kept while those without a copy are dropped stays kept', async () => {

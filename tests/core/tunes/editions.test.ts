@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parseMarks } from '../../../src/core/chart/schema.ts';
-import { isMissing, keptOf, sumOf, unplayed } from '../../../src/tunes/copies.ts';
+import { isMissing, keptOf, sumOf, unplayed, unwantedIn } from '../../../src/tunes/copies.ts';
 import { editionsOf, marksOn } from '../../../src/tunes/editions.ts';
 import { card, document } from './cards.ts';
 
@@ -93,6 +93,8 @@ describe('copies of files', () => {
     expect(unplayed(cards, documents, now).map(({ hash }) => hash)).toEqual(['old', 'removed']);
     expect(unplayed(cards, documents, now, 3650).map(({ hash }) => hash)).toEqual(['removed']);
   });
+  it('are wanted by no chart where all of theirs were removed', () =>
+    expect([...unwantedIn([...cards, of('played', { removed: true })])]).toEqual(['removed']));
   it('are summed', () => expect(sumOf(keptOf(documents))).toEqual({ count: 5, bytes: 500 }));
   it('that were dropped are missing, and nothing is said before it is known', () => {
     const known = new Map(documents.map((each) => [each.hash, each]));

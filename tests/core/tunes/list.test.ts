@@ -1,6 +1,6 @@
 import { describe, expect, it, test } from 'vitest';
 import { nameOf } from '../../bench/shelf.ts';
-import { cardsIn, findTunes, plain, sortTunes, standing } from '../../../src/tunes/list.ts';
+import { cardsIn, findTunes, newsOf, plain, sortTunes, standing } from '../../../src/tunes/list.ts';
 import { rowsIn } from '../../../src/tunes/window.ts';
 import { card, names } from './cards.ts';
 
@@ -101,4 +101,11 @@ describe('the rows that are drawn', () => {
 
 test('a made-up shelf has no name twice', () => {
   expect(new Set(Array.from({ length: 2000 }, (_, n) => nameOf(n))).size).toBe(2000);
+});
+
+it('what saves have brought is tunes that were not here, and passes of any tune', () => {
+  const before = [card('here', { passes: 3 }), card('gone', { passes: 2, removed: true })];
+  const after = [card('here', { passes: 7 }), card('gone', { passes: 2 }), card('new', { passes: 5 })];
+  expect(newsOf(before, after)).toEqual({ tunes: 2, passes: 9 });
+  expect(newsOf(after, after)).toEqual({ tunes: 0, passes: 0 });
 });
