@@ -1,10 +1,9 @@
 /** Finding bars against drawing the same page with the same pdf.js; and a book found beside the player's page. */
 import { readFileSync } from 'node:fs';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import type { Page } from 'puppeteer-core';
-import { Names } from '../../src/core/find/engraved/index.ts';
-import { findOnPage } from '../../src/core/find/page.ts';
-import { openInk } from '../../src/pdf/node.ts';
+import { build } from 'vite';
 // @ts-expect-error -- plain JavaScript, as the browser tests are
 import * as engraved from '../browser/drive/engraved.mjs';
 // @ts-expect-error -- as above
@@ -28,12 +27,32 @@ const ROUNDS = 7;
 const SCREEN_DPI = 144;
 const PAGES = 60;
 
+type Finder = typeof import('./finder.ts');
+
+/** The finder minified as the extension's is, with the packages beside it. */
+async function shipped(): Promise<Finder> {
+  const outDir = resolve(root, 'node_modules/.cache/bench-finder');
+  await build({
+    root,
+    configFile: false,
+    logLevel: 'error',
+    build: { ssr: resolve(import.meta.dirname, 'finder.ts'), outDir, emptyOutDir: true, minify: true },
+  });
+  return (await import(pathToFileURL(join(outDir, 'finder.js')).href)) as Finder;
+}
+
 /** Finding a page, its reading included, and drawing it, in turn; each with the file opened anew. */
-async function ratioOf(name: string, file: string, dpi: number, most: number): Promise<Row> {
+async function ratioOf(
+  { openInk, findOnPage, Names }: Finder,
+  name: string,
+  file: string,
+  dpi: number,
+  most: number,
+): Promise<Row> {
   const bytes = readFileSync(resolve(root, 'sample-pdfs', file));
   const [finds, draws]: [number[], number[]] = [[], []];
   for (let round = 0; round <= ROUNDS; round++) {
-    const time = async (work: (opened: Awaited<ReturnType<typeof openInk>>) => Promise<unknown>) => {
+    const time = async (work: (opened: Awaited<ReturnType<Finder['openInk']>>) => Promise<unknown>) => {
       const opened = await openInk(new Uint8Array(bytes));
       const began = performance.now();
       await work(opened);
@@ -42,7 +61,7 @@ async function ratioOf(name: string, file: string, dpi: number, most: number): P
       return took;
     };
     const find = await time((opened) => findOnPage(opened, 0, new Names()));
-    const draw = await time((opened) => opened.grey(0, dpi));
+    const draw = await time((opened) => opened.drawn(0, dpi));
     // The first round warms up.
     if (round === 0) continue;
     finds.push(find);
@@ -90,9 +109,16 @@ const bookRow = (extension: string): Promise<Row> =>
     });
   });
 
+export async function ratioRows(): Promise<Row[]> {
+  const finder = await shipped();
+  return [
+    await ratioOf(finder, 'finding on an engraved page', 'aaba.pdf', SCREEN_DPI, 0.5),
+    await ratioOf(finder, 'finding on a scanned page', 'scanned.pdf', 200, 1),
+  ];
+}
+
 /** @param extension the folder of the built extension */
 export const findRows = async (extension: string): Promise<Row[]> => [
-  await ratioOf('finding on an engraved page', 'aaba.pdf', SCREEN_DPI, 0.5),
-  await ratioOf('finding on a scanned page', 'scanned.pdf', 200, 1),
+  ...(await ratioRows()),
   await bookRow(extension),
 ];
