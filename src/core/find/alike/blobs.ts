@@ -11,38 +11,51 @@ export interface Blob {
 
 /** Blobs of at least `least` pixels as dark as `ink` between two rows, eight neighbours counted. */
 export function blobsOf(
-  { width, height, data }: Grey,
+  picture: Grey,
   ink: number,
   least: number,
   [top, bottom]: readonly [number, number],
 ): Blob[] {
+  const { width, height, data } = picture;
   const seen = new Uint8Array(data.length);
   const blobs: Blob[] = [];
-  for (let k = 0, all = (bottom - top) * width; k < all; k++) {
-    const start = ((k / (bottom - top)) | 0) * height + top + (k % (bottom - top));
-    if (seen[start] || data[start]! < ink) continue;
-    let [x0, x1, y0, y1] = [width, 0, height, 0];
-    const pixels = [start];
-    seen[start] = 1;
-    for (let k = 0; k < pixels.length; k++) {
-      const at = pixels[k]!;
-      const x = (at / height) | 0;
-      const y = at % height;
-      if (x < x0) x0 = x;
-      if (x >= x1) x1 = x + 1;
-      if (y < y0) y0 = y;
-      if (y >= y1) y1 = y + 1;
-      for (let a = x > 0 ? x - 1 : 0; a <= x + 1 && a < width; a++)
-        for (let b = y > top ? y - 1 : top; b <= y + 1 && b < bottom; b++) {
-          const next = a * height + b;
-          if (seen[next] || data[next]! < ink) continue;
-          seen[next] = 1;
-          pixels.push(next);
-        }
+  for (let column = 0; column < width; column++)
+    for (let start = column * height + top, end = column * height + bottom; start < end; start++) {
+      if (data[start]! < ink || seen[start]) continue;
+      const blob = blobAt(picture, ink, start, [top, bottom], seen);
+      if (blob.pixels.length >= least) blobs.push(blob);
     }
-    if (pixels.length >= least) blobs.push({ x0, x1, y0, y1, pixels });
-  }
   return blobs;
+}
+
+/** All that hangs together with a pixel; marks it in `seen`. */
+function blobAt(
+  { width, height, data }: Grey,
+  ink: number,
+  start: number,
+  [top, bottom]: readonly [number, number],
+  seen: Uint8Array,
+): Blob {
+  let [x0, x1, y0, y1] = [width, 0, height, 0];
+  const pixels = [start];
+  seen[start] = 1;
+  for (let k = 0; k < pixels.length; k++) {
+    const at = pixels[k]!;
+    const x = (at / height) | 0;
+    const y = at % height;
+    if (x < x0) x0 = x;
+    if (x >= x1) x1 = x + 1;
+    if (y < y0) y0 = y;
+    if (y >= y1) y1 = y + 1;
+    for (let a = x > 0 ? x - 1 : 0; a <= x + 1 && a < width; a++)
+      for (let b = y > top ? y - 1 : top; b <= y + 1 && b < bottom; b++) {
+        const next = a * height + b;
+        if (seen[next] || data[next]! < ink) continue;
+        seen[next] = 1;
+        pixels.push(next);
+      }
+  }
+  return { x0, x1, y0, y1, pixels };
 }
 
 /** Blobs less than `near` columns and `level` rows from each other are one, such as the letters of a word. */

@@ -74,8 +74,9 @@ export function layersOf(straight: Straight): Layers {
     const above = k === 0 ? looseAbove(staff) : [];
     const below = k === tops.length - 1 ? looseBelow(staff) : [];
     const fine = fineOf(straight, k, staff);
-    if (k === 0) words = wordsOf({ ...staff, fine }, above);
-    const mask = maskOf(staff.picture, [...above, ...framesOf(staff), ...below]);
+    const frames = framesOf(staff);
+    if (k === 0) words = wordsOf({ ...staff, fine }, above, frames);
+    const mask = maskOf(staff.picture, [...above, ...frames, ...below]);
     return {
       ...staff,
       picture: without(staff.picture, mask, 1, staff.top),
@@ -138,9 +139,8 @@ function looseAbove({ soft, top }: Coarse): Blob[] {
 }
 
 /** Words, left to right: neither brackets nor what stands in frames, the names of sections. */
-function wordsOf(staff: Staff, above: readonly Blob[]): Word[] {
+function wordsOf(staff: Staff, above: readonly Blob[], frames: readonly Blob[]): Word[] {
   const { soft, top } = staff;
-  const frames = framesOf(staff);
   const letters = above.filter(
     (blob) => !isBracket(soft, blob) && !frames.some((frame) => isInside(blob, frame)),
   );
