@@ -8,6 +8,7 @@ import { openInk } from '../../src/pdf/node.ts';
 import { hashOf, putOnStand } from './drive/charts.mjs';
 import { briefly, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
 import { readLog } from './drive/log.mjs';
+import { bitScan } from '../files/images.mjs';
 
 const marksOf = (name) => JSON.parse(readFileSync(sample(`${name}.marks.json`), 'utf8'));
 const boxesOf = ({ systems }) =>
@@ -89,6 +90,37 @@ describe.each(briefly('chromium'))('the page marks itself in %s', (name) => {
       await page.close();
     },
   );
+
+  test('a scan whose large picture was let go is drawn again', async () => {
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    const file = { name: 'large.pdf', type: 'application/pdf', bytes: bitScan(600) };
+    await choose(page, 'input.open-file', file);
+    await shows(page, { state: 'ready' });
+    /** The width of the page and of what was drawn last, and the share of it that is ink. */
+    const drawing = () =>
+      page.evaluate(() => {
+        const canvas = [...document.querySelectorAll('.page canvas')].at(-1);
+        const wanted = document.querySelector('.page')?.clientWidth * devicePixelRatio;
+        if (!canvas?.width) return { wanted, width: 0, ink: 0 };
+        const { width, height } = canvas;
+        const { data } = canvas.getContext('2d').getImageData(0, 0, width, height);
+        let ink = 0;
+        for (let i = 0; i < data.length; i += 4) if (data[i + 3] > 0 && data[i] < 128) ink++;
+        return { wanted, width, ink: ink / (width * height) };
+      });
+    const isDrawn = ({ wanted, width, ink }) => Math.abs(width - wanted) <= 2 && ink > 0.01;
+    await shows(page, { phase: 'idle' });
+    const before = await until(drawing, isDrawn, 'it is drawn for the drill');
+    // Marks are set at another width than a drill.
+    await press(page, 'marks');
+    await until(
+      drawing,
+      (now) => now.wanted !== before.wanted && isDrawn(now),
+      'it is drawn at another width',
+    );
+    await page.close();
+  });
 
   test('what the player touched survives finding again', async () => {
     const page = await open('aaba');

@@ -59,7 +59,7 @@ for (const file of files) {
           box: movedBox(bar.box.map((v) => (v * dpi) / 72) as unknown as Box, to),
         })),
       );
-      const opened = await openInk(picturePage(scanOf(picture), page));
+      const opened = await openInk(new Uint8Array(picturePage(scanOf(picture), page)));
       const both = { direct: await opened.scanned(0), drawn: await opened.drawn(0) };
       await opened.destroy();
       for (const how of ['direct', 'drawn'] as const) {
