@@ -59,14 +59,15 @@ for (const file of files) {
           box: movedBox(bar.box.map((v) => (v * dpi) / 72) as unknown as Box, to),
         })),
       );
-      const opened = await openInk(new Uint8Array(picturePage(scanOf(picture), page)));
+      const size = { width: (picture.width * 72) / dpi, height: (picture.height * 72) / dpi };
+      const opened = await openInk(new Uint8Array(picturePage(scanOf(picture), size)));
       const both = { direct: await opened.scanned(0), drawn: await opened.drawn(0) };
       await opened.destroy();
       for (const how of ['direct', 'drawn'] as const) {
         const looked = both[how];
         if (!looked) throw new Error(`${file} at ${dpi} dpi has to be drawn`);
         const { width, height } = picture;
-        const seen = findPixels(looked, 0, page).systems.flatMap((system) =>
+        const seen = findPixels(looked, 0, size).systems.flatMap((system) =>
           system.bars.map(({ box: [x0, y0, x1, y1], ...bar }) => ({
             ...bar,
             box: [x0 * width, y0 * height, x1 * width, y1 * height] as const,
