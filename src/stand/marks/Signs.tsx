@@ -43,7 +43,7 @@ export function Signs({ bar, before, after }: SignsProps) {
         </span>
       )}
       {ending !== undefined && (
-        <span class={goesOn ? 'marks-ending on' : 'marks-ending'}>{goesOn ? '' : ending}</span>
+        <span class={goesOn ? 'marks-ending on' : 'marks-ending'}>{!goesOn && <b>{ending}</b>}</span>
       )}
       {bar.repeatStart && <Repeat side="start" />}
       {bar.repeatEnd !== undefined && <Repeat side="end" times={bar.repeatEnd} />}

@@ -1,3 +1,4 @@
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Knot } from '../../core/log/state.ts';
 import './rope.css';
 import { Strand, TightKnot } from './strand.tsx';
@@ -7,9 +8,6 @@ const PLACE = 80;
 const HALF = PLACE / 2;
 /** How far the rope runs on beyond its places. */
 const RUN_ON = 400;
-/** So many places share the length of the window; more scroll. */
-const FIT = 12;
-
 /** A loop nobody has pulled tight: the rope wanders from side to side, and leaves a hole. */
 const LOOP = 'M0 40C0 30-2 24 6 19C22 9 34 3 26-9C18-19 6-7-6-1C-18 5-32 1-28-10C-24-21-2-18 0-40';
 
@@ -68,6 +66,15 @@ export function Rope({ places, knots, direction, name }: RopeProps) {
   const gaps = knots.filter((knot) => knot.tie === 'gap').length;
   const count = Math.max(places + gaps, knots.length);
   const length = count * PLACE;
+  const rope = useRef<HTMLDivElement>(null);
+  // Where the rope is longer than its window, the place of the next pass stays in sight.
+  useLayoutEffect(() => {
+    const { current: box } = rope;
+    if (!box) return;
+    const share = (Math.min(knots.length, count - 1) + 0.5) / count;
+    if (direction === 'up') box.scrollTop = (1 - share) * box.scrollHeight - box.clientHeight / 2;
+    else box.scrollLeft = share * box.scrollWidth - box.clientWidth / 2;
+  }, [knots.length, count, direction]);
   const up = direction === 'up';
   const cells = Array.from({ length: count }, (_, i) => {
     const along = (i + 0.5) * PLACE;
@@ -80,7 +87,8 @@ export function Rope({ places, knots, direction, name }: RopeProps) {
   const by = (tie: Knot['tie']) => knots.filter((knot) => knot.tie === tie).length;
   return (
     <div
-      class={`rope rope-${direction}${count > FIT ? ' rope-long' : ''}`}
+      ref={rope}
+      class={`rope rope-${direction}`}
       role="img"
       aria-label={name}
       data-streak={by('tight') + by('loose')}
