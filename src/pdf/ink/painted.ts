@@ -9,14 +9,20 @@ const FULL = 0.88;
 
 type Ring = readonly number[];
 
+/** It is so long for its thickness that a line may fill it. */
+export function isLong([x0, y0, x1, y1]: PointBox): boolean {
+  const length = Math.max(x1 - x0, y1 - y0);
+  return length > 0 && length >= LONG * Math.min(x1 - x0, y1 - y0);
+}
+
 /** A filled ring as a line, when it is thin and straight along the page's axes. */
 export function thinLine(ring: Ring, light: number): InkLine | null {
-  const [x0, y0, x1, y1] = boxOf([ring]);
+  const box = boxOf([ring]);
+  if (!isLong(box)) return null;
+  const [x0, y0, x1, y1] = box;
   const width = x1 - x0;
   const height = y1 - y0;
-  const length = Math.max(width, height);
   const thickness = Math.min(width, height);
-  if (length <= 0 || length < LONG * thickness) return null;
   if (thickness > 0 && areaOf(ring) < FULL * width * height) return null;
   const line = { kind: 'line', thickness, light } as const;
   const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];

@@ -1,7 +1,7 @@
 import type { Ink, PointBox } from '../../core/find/types.ts';
 import { identity, matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
 import type { Outlines } from './outlines.ts';
-import { areDots, filled, linesIn, shapesOf, stroked } from './painted.ts';
+import { areDots, filled, isLong, linesIn, shapesOf, stroked } from './painted.ts';
 import { boxOf, subPaths, type SubPath } from './path.ts';
 import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
 import { drawnLetter, glyphOf, places, type Letter, type Place } from './text.ts';
@@ -232,6 +232,7 @@ export class Walk {
     if (glyph === null) return;
     this.ink.push(glyph);
     // Music fonts have glyphs for bar lines and staff lines: they are lines as well, and repeats have dots.
+    if (glyph.rings.length === 1 && !isLong(glyph.box)) return;
     const { lines, rest } = linesIn(glyph.rings, fillLight);
     if (lines.length === 0 || !areDots(rest, lines)) return;
     this.ink.push(...lines);

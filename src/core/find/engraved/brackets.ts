@@ -1,5 +1,5 @@
-import type { BarStroke, Bracket, Ink, InkGlyph, InkShape, StaffParts } from '../types.ts';
-import { isLetter, isSign } from './fonts.ts';
+import type { BarStroke, Bracket, InkGlyph, InkShape, StaffParts } from '../types.ts';
+import type { SortedInk } from './fonts.ts';
 import type { Straight, Straights } from './straight.ts';
 import { topOf } from './systems.ts';
 
@@ -17,15 +17,13 @@ const HEADER = 14;
 export function bracketsOf(
   staves: readonly StaffParts[],
   { across, upright }: Straights,
-  ink: readonly Ink[],
+  ink: SortedInk,
   ceiling: number,
   strokes: readonly BarStroke[],
 ): Bracket[] {
   const staff = staves[0]!;
   const { space } = staff;
   const top = topOf(staff);
-  const digits = ink.filter((one): one is InkGlyph => one.kind === 'glyph' && (isLetter(one) || isSign(one)));
-  const shapes = ink.filter((one): one is InkShape => one.kind === 'shape');
   const lines = across.filter(
     (line) =>
       line.to - line.from >= SHORTEST * space &&
@@ -40,12 +38,15 @@ export function bracketsOf(
       const hookLeft = hasHook(line, line.from, upright, space);
       const hookRight = hasHook(line, line.to, upright, space);
       if (isBoxed(line, across, space)) return [];
-      const numbers = numbersUnder(line, digits, space);
+      const numbers = numbersUnder(line, ink.glyphs, space);
       // A bracket goes on from the line before: it has no hook and no number, and starts with the staff.
       // Whether one was open there only the chart tells.
       const goesOn = !hookLeft && line.from - staff.x0 <= HEADER * space;
       const isUnread =
-        hookLeft && numbers.length === 0 && spansBars(line, staff, strokes) && isUnder(shapes, line, space);
+        hookLeft &&
+        numbers.length === 0 &&
+        spansBars(line, staff, strokes) &&
+        isUnder(ink.shapes, line, space);
       if (!(hookLeft && numbers.length > 0) && !goesOn && !isUnread) return [];
       return [
         {

@@ -7,15 +7,39 @@ const MUSIC =
 /** SMuFL glyphs stand in the Private Use Area, U+E000 to U+F8FF (SMuFL 1.4, "Private Use Area"). */
 const isPrivate = (text: string) => /^[\u{e000}-\u{f8ff}]/u.test(text);
 
-/** A sign of music, not a letter of words: a shape, or a glyph of a music font. */
-export const isSign = (ink: Ink): ink is InkShape | InkGlyph =>
-  ink.kind === 'shape' || (ink.kind === 'glyph' && !isBlank(ink) && isMusic(ink));
+type Outlined = InkShape | InkGlyph;
 
-/** A letter, digit or mark of words. */
-export const isLetter = (ink: Ink): ink is InkGlyph => ink.kind === 'glyph' && !isBlank(ink) && !isMusic(ink);
-
-function isMusic(glyph: InkGlyph): boolean {
-  return MUSIC.test(glyph.font) && !/text|script/i.test(glyph.font) ? true : isPrivate(glyph.unicode);
+/** The ink of a page, told apart once: each list in the order of drawing. */
+export interface SortedInk {
+  readonly all: readonly Ink[];
+  /** Letters that show something, of words and of music fonts. */
+  readonly glyphs: readonly InkGlyph[];
+  readonly shapes: readonly InkShape[];
+  /** Signs of music, no letters of words: shapes, and glyphs of music fonts. */
+  readonly signs: readonly Outlined[];
+  /** Letters, digits and marks of words. */
+  readonly letters: readonly InkGlyph[];
 }
 
-const isBlank = (glyph: InkGlyph) => glyph.unicode.trim() === '' && glyph.rings.length === 0;
+export function sortedInk(all: readonly Ink[]): SortedInk {
+  const [glyphs, shapes, signs, letters]: [InkGlyph[], InkShape[], Outlined[], InkGlyph[]] = [[], [], [], []];
+  const fonts = new Map<string, boolean>();
+  const isOfMusic = (font: string) => {
+    const known = fonts.get(font) ?? (MUSIC.test(font) && !/text|script/i.test(font));
+    fonts.set(font, known);
+    return known;
+  };
+  for (const one of all) {
+    if (one.kind === 'shape') {
+      shapes.push(one);
+      signs.push(one);
+    } else if (one.kind === 'glyph' && !isBlank(one)) {
+      glyphs.push(one);
+      if (isOfMusic(one.font) || isPrivate(one.unicode)) signs.push(one);
+      else letters.push(one);
+    }
+  }
+  return { all, glyphs, shapes, signs, letters };
+}
+
+const isBlank = (glyph: InkGlyph) => glyph.rings.length === 0 && glyph.unicode.trim() === '';

@@ -18,6 +18,7 @@ import { mayBegin, TITLE_SURE } from '../tunes.ts';
 import { aroundOf, belongs, isOver, reachOf, type Around } from './around.ts';
 import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
+import { sortedInk, type SortedInk } from './fonts.ts';
 import { keysOf } from './keys.ts';
 import { pickupOf } from './pickup.ts';
 import { timeOf } from './reading.ts';
@@ -38,14 +39,15 @@ export { Names } from './things.ts';
 export function findInInk(page: PageInk, index = 0, names = new Names()): FoundPage {
   const lines = straights(page.ink);
   const systems = systemsOf(stavesIn(lines.across), lines.upright);
-  const words = systems.length === 0 ? [] : wordsOf(page.ink, lines);
+  const ink = sortedInk(systems.length === 0 ? [] : page.ink);
+  const words = wordsOf(ink, lines);
   const bottoms = systems.map((staves) => bottomOf(staves.at(-1)!));
   const feet = new Map(words.map((one) => [one, footOf(one, words, bottoms)]));
-  const formSigns = bySpace((space) => namedSigns(page.ink, space, names));
+  const formSigns = bySpace((space) => namedSigns(ink, space, names));
   const read = systems
     .map((staves) => {
       const around = aroundOf(staves, systems, page);
-      return systemOf(staves, around, lines, page, feet, formSigns(staves[0]!.space), names);
+      return systemOf(staves, around, lines, ink, feet, formSigns(staves[0]!.space), names);
     })
     // Rules without a single sign of music are a table or empty paper.
     .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0);
@@ -170,14 +172,14 @@ function systemOf(
   staves: readonly StaffParts[],
   around: Around,
   lines: Straights,
-  page: PageInk,
+  ink: SortedInk,
   feet: ReadonlyMap<Words, PointBox>,
   allFormSigns: readonly Sign[],
   names: Names,
 ): Read {
   const { space } = staves[0]!;
   const reach = reachOf(staves, around);
-  const nearby = signsAt(staves, page.ink, [around.ceiling, around.floor], names);
+  const nearby = signsAt(staves, ink.signs, [around.ceiling, around.floor], names);
   const signs = nearby.filter((sign) => middleY(sign) >= reach[0] && middleY(sign) <= reach[1]);
   const things = thingsOf(signs);
   const strokes = strokesOf(staves, lines.upright, things);
@@ -186,7 +188,7 @@ function systemOf(
     strokes,
     thickFrom: thickFrom(strokes, staves[0]!),
     dots: dotsOf(signs, space),
-    brackets: bracketsOf(staves, lines, page.ink, around.ceiling, strokes),
+    brackets: bracketsOf(staves, lines, ink, around.ceiling, strokes),
     things,
     sure: 0.998,
   };
@@ -204,7 +206,7 @@ function systemOf(
       words,
       pageWords: allWords,
       lines,
-      ink: page.ink,
+      letters: ink.letters,
       bars: barsOf(parts),
       reach,
     },

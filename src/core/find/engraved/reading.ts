@@ -1,7 +1,6 @@
 import type { BarParts } from '../bars/bars.ts';
 import type { FoundBar } from '../types.ts';
 import type { Meter } from '../../chart/types.ts';
-import { isLetter } from './fonts.ts';
 import type { Sign } from './things.ts';
 import { inBar, isInStaff, middleX, middleY, type SystemInk } from './written.ts';
 
@@ -26,10 +25,10 @@ const meterOf = (beats: number, value: number): Meter | null =>
 const DIGIT = 1.3;
 
 /** A meter in a font of words: large digits one over the other between the lines of a staff. */
-function meterInWords({ ink, staves }: SystemInk, bar: BarParts, from: number): Meter | null {
+function meterInWords({ letters, staves }: SystemInk, bar: BarParts, from: number): Meter | null {
   const { lines, space } = staves[0]!;
   const [top, bottom] = [lines[0]!, lines.at(-1)!];
-  const digits = ink.filter(isLetter).filter(({ unicode, box: [x0, y0, x1, y1] }) => {
+  const digits = letters.filter(({ unicode, box: [x0, y0, x1, y1] }) => {
     const isHere = (x0 + x1) / 2 > from && (x0 + x1) / 2 < bar.x1;
     const isIn = y0 > top - 0.7 * space && y1 < bottom + 0.7 * space;
     return /^\d$/.test(unicode) && isHere && isIn && y1 - y0 > DIGIT * space;

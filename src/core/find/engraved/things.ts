@@ -1,6 +1,6 @@
-import type { Dot, Ink, InkGlyph, InkShape, StaffParts, Thing, ThingKind } from '../types.ts';
+import type { Dot, InkGlyph, InkShape, StaffParts, Thing, ThingKind } from '../types.ts';
 import { composedSigns } from './composed.ts';
-import { isSign } from './fonts.ts';
+import type { SortedInk } from './fonts.ts';
 import { nameByLook } from './look.ts';
 import { smuflName } from './smufl.ts';
 import { isBeam } from './stems.ts';
@@ -37,12 +37,12 @@ export class Names {
 /** Signs that stand at a system, between these heights. */
 export function signsAt(
   staves: readonly StaffParts[],
-  ink: readonly Ink[],
+  ink: SortedInk['signs'],
   [top, bottom]: SystemInk['reach'],
   names: Names,
 ): Sign[] {
   const { space, x0, x1 } = staves[0]!;
-  return ink.filter(isSign).flatMap((one) => {
+  return ink.flatMap((one) => {
     const { box } = one;
     const y = (box[1] + box[3]) / 2;
     if (y < top || y > bottom || box[2] < x0 - 2 * space || box[0] > x1 + space) return [];
@@ -54,8 +54,8 @@ export function signsAt(
 }
 
 /** Segno and coda anywhere on a page. */
-export function namedSigns(ink: readonly Ink[], space: number, names: Names): Sign[] {
-  const whole = ink.filter(isSign).flatMap((one): Sign[] => {
+export function namedSigns(ink: SortedInk, space: number, names: Names): Sign[] {
+  const whole = ink.signs.flatMap((one): Sign[] => {
     const height = one.box[3] - one.box[1];
     if (height < space || height > 6 * space) return [];
     const name = names.of(one, space);
@@ -63,7 +63,7 @@ export function namedSigns(ink: readonly Ink[], space: number, names: Names): Si
   });
   return [
     ...whole,
-    ...composedSigns(ink, space).filter((sign) => !whole.some(({ ink }) => ink === sign.ink)),
+    ...composedSigns(ink.all, space).filter((sign) => !whole.some(({ ink }) => ink === sign.ink)),
   ];
 }
 

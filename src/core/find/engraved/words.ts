@@ -1,6 +1,6 @@
-import type { Ink, InkGlyph, PointBox } from '../types.ts';
+import type { InkGlyph, InkShape, PointBox } from '../types.ts';
 import { textOf } from './brackets.ts';
-import { isLetter, isSign } from './fonts.ts';
+import type { SortedInk } from './fonts.ts';
 import type { Straights } from './straight.ts';
 import type { Sign } from './things.ts';
 
@@ -46,11 +46,11 @@ interface Piece {
 }
 
 /** All words of a page, with the accidentals and triangles of chord symbols that stand beside letters. */
-export function wordsOf(ink: readonly Ink[], lines: Straights): Words[] {
-  const letters = ink.filter(isLetter).filter(({ angle }) => Math.abs(angle) < 5 || Math.abs(angle) > 355);
+export function wordsOf(ink: SortedInk, lines: Straights): Words[] {
+  const letters = ink.letters.filter(({ angle }) => Math.abs(angle) < 5 || Math.abs(angle) > 355);
   const pieces = letters.map(pieceOf);
-  const runs = runsOf(pieces, ink.filter(isSign));
-  const frames = framesOf(ink, lines);
+  const runs = runsOf(pieces, ink.signs);
+  const frames = framesOf(ink.shapes, lines);
   return runs.map((run) => wordOf(run, frames));
 }
 
@@ -152,10 +152,8 @@ function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
 }
 
 /** Stroked outlines, and boxes made of four lines. */
-function framesOf(ink: readonly Ink[], { across, upright }: Straights): PointBox[] {
-  const drawn = ink.flatMap((one) =>
-    one.kind === 'shape' && (!one.filled || one.rings.length > 1) ? [one.box] : [],
-  );
+function framesOf(shapes: readonly InkShape[], { across, upright }: Straights): PointBox[] {
+  const drawn = shapes.filter((one) => !one.filled || one.rings.length > 1).map(({ box }) => box);
   const short = across.filter((line) => line.to - line.from < 120);
   const made = short.flatMap((top) =>
     short.flatMap((bottom): PointBox[] => {

@@ -1,5 +1,6 @@
 import { staffAt, type BarParts } from '../bars/bars.ts';
-import type { Ink, StaffParts } from '../types.ts';
+import type { StaffParts } from '../types.ts';
+import type { SortedInk } from './fonts.ts';
 import type { Straights } from './straight.ts';
 import type { Sign } from './things.ts';
 import type { Words } from './words.ts';
@@ -16,7 +17,8 @@ export interface SystemInk {
   /** Segno and coda, which stand higher than notes. */
   readonly formSigns: readonly Sign[];
   readonly lines: Straights;
-  readonly ink: readonly Ink[];
+  /** Letters of words of the whole page. */
+  readonly letters: SortedInk['letters'];
   readonly bars: readonly BarParts[];
   /** Heights between which something is this system's, not a neighbour's. */
   readonly reach: readonly [top: number, bottom: number];

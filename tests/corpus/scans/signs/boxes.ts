@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { getDocument, VerbosityLevel } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { PageBox } from '../../../../src/core/chart/types.ts';
 import { bracketsOf } from '../../../../src/core/find/engraved/brackets.ts';
+import { sortedInk } from '../../../../src/core/find/engraved/fonts.ts';
 import { findInInk } from '../../../../src/core/find/engraved/index.ts';
 import { stavesIn } from '../../../../src/core/find/engraved/staves.ts';
 import { straights } from '../../../../src/core/find/engraved/straight.ts';
@@ -107,7 +108,7 @@ function bracketsIn(page: PageInk): SignBox[] {
     const before = systems[i - 1]?.at(-1);
     const { space } = staves[0]!;
     const strokes = strokesOf(staves, lines.upright, []);
-    return bracketsOf(staves, lines, page.ink, before ? bottomOf(before) : 0, strokes)
+    return bracketsOf(staves, lines, sortedInk(page.ink), before ? bottomOf(before) : 0, strokes)
       .filter(({ numbers }) => numbers.length > 0)
       .map(({ x0, x1, y, numbers }) => ({
         written: `ending ${numbers.join()}` as Written,
