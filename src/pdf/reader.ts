@@ -2,7 +2,7 @@
  * Reads pages in a worker of the browser's: what they paint, and their pixels. It opens the file for itself,
  * so that neither reading nor drawing ever holds up the page that the player looks at.
  */
-import { getDocument, OPS, PDFWorker } from 'pdfjs-dist';
+import { getDocument, OPS, VerbosityLevel } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
 import { NOT_TURNED } from '../core/chart/turn.ts';
 import type { Turn } from '../core/chart/types.ts';
@@ -44,11 +44,13 @@ class NoFilters {
 
 /** Opens a PDF in this worker. Throws pdf.js's own errors. It is freed with the worker. */
 export async function readPages(bytes: Blob, password: string | null = null): Promise<TurningReader> {
-  const port = new Worker(workerUrl, { type: 'module' });
+  // pdf.js's own worker runs in this one: Firefox now and then never comes back from making a worker in a worker.
+  // With its code here pdf.js does so by itself.
+  await import(/* @vite-ignore */ workerUrl);
   const options = {
     ...(password === null ? {} : { password }),
     data: new Uint8Array(await bytes.arrayBuffer()),
-    worker: PDFWorker.create({ port }),
+    verbosity: VerbosityLevel.ERRORS,
     ...packedOptions(),
     // Left to itself, pdf.js would ask the document for its address.
     useWorkerFetch: true,

@@ -74,7 +74,10 @@ function replyOf(worker: Worker, signal: AbortSignal): Promise<FindReply | 'late
     const stop = () => done(null);
     const timer = setTimeout(() => done('late'), PAGE_LIMIT);
     signal.addEventListener('abort', stop);
-    worker.onmessage = ({ data }: MessageEvent<FindReply>) => done(data);
+    // pdf.js's code says that it is ready, too, where it is loaded: that is no answer.
+    worker.onmessage = ({ data }: MessageEvent<FindReply | { readonly type?: undefined }>) => {
+      if (data.type !== undefined) done(data);
+    };
     worker.onerror = () => done(null);
   });
 }
