@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readFileSync } from 'node:fs';
 import { hashOf } from './drive/charts.mjs';
 import { briefly, choose, press, sample, start, until } from './drive/index.mjs';
-import { readLog } from './drive/log.mjs';
+import { readLog, readSettings } from './drive/log.mjs';
 
 const { systems } = JSON.parse(readFileSync(sample('aaba.marks.json'), 'utf8'));
 /** Places of a system's bar lines across the page. */
@@ -91,7 +91,12 @@ async function findNothing(driver) {
   await press(page, 'settings');
   await page.waitForSelector('.sheet [name="find-bars"]');
   await page.click('.sheet [name="find-bars"]');
-  await page.keyboard.press('Escape');
+  // The page is closed once it is kept.
+  await until(
+    () => readSettings(page),
+    (settings) => settings?.findBars === false,
+    'it is kept',
+  );
   await page.close();
 }
 

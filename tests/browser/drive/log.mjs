@@ -24,6 +24,24 @@ export const readLog = async (page, chart) => {
   return JSON.parse(text);
 };
 
+/** The settings that are kept. */
+export const readSettings = (page) =>
+  page.evaluate(
+    () =>
+      new Promise((done, fail) => {
+        const opening = indexedDB.open('holdfast');
+        opening.onerror = () => fail(opening.error);
+        opening.onsuccess = () => {
+          const kept = opening.result.transaction('settings').objectStore('settings').get('settings');
+          kept.onerror = () => fail(kept.error);
+          kept.onsuccess = () => {
+            opening.result.close();
+            done(kept.result);
+          };
+        };
+      }),
+  );
+
 /** Its passes, as "verdict by judge". */
 export const readPasses = async (page, chart) =>
   (await readLog(page, chart))
