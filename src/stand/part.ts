@@ -63,7 +63,11 @@ export async function belonging(
   all = false,
 ): Promise<Pick<FoundTune, 'marks' | 'title'> | null> {
   const turns = turnsOf(found.marks);
-  const tunes = tunesOf(found.pages).flatMap((pages) => tuneFrom(pages, turns) ?? []);
+  const several = tunesOf(found.pages);
+  // Bars of a page that holds one tune are not compared again.
+  const read =
+    several.length < 2 ? [found] : await Promise.all(several.map((pages) => tuneFrom(pages, turns)));
+  const tunes = read.flatMap((tune) => tune ?? []);
   const now = chart.state.peek().marks?.marks;
   const lines = now ? linesLying(now, turns) : [];
   const own = tunes.filter(({ marks }) =>

@@ -1,8 +1,8 @@
 import { turnOn, turnsWith, withTurns } from '../../core/chart/turn.ts';
 import type { Marks, Turns } from '../../core/chart/types.ts';
 import { titleOf } from '../../core/find/chart/index.ts';
-import { proposalFrom } from '../../core/find/proposal.ts';
 import type { FoundPage } from '../../core/find/types.ts';
+import { proposalOn } from './comparing.ts';
 import { NoFinder, openFinder, type Finder } from './finder.ts';
 import { createLooker, type Looked } from './lying.ts';
 import type { FileToFind } from './messages.ts';
@@ -84,11 +84,8 @@ export interface FoundTune {
 const TITLE_SURE = 0.8;
 
 /** Pages, turned so far, as a tune; null when there is no bar on them. */
-export function tuneFrom(pages: readonly FoundPage[], turns: Turns): FoundTune | null {
-  const marks = withTurns(
-    proposalFrom(pages, () => crypto.randomUUID()),
-    turns,
-  );
+export async function tuneFrom(pages: readonly FoundPage[], turns: Turns): Promise<FoundTune | null> {
+  const marks = withTurns(await proposalOn(pages), turns);
   if (marks.systems.length === 0) return null;
   const title = titleOf(pages);
   return { marks, title: title && title.sure >= TITLE_SURE ? title.text : null, pages };
