@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { PlacedBox } from '../../core/chart/types.ts';
 import type { StandView } from '../mode.ts';
+import { tidy } from '../view/tidy.ts';
 
 interface BarPictureProps {
   readonly view: StandView;
@@ -10,6 +11,9 @@ interface BarPictureProps {
   /** Height of its staff, CSS px; less where it would be too wide. */
   readonly staff: number;
 }
+
+/** What reaches no further into the picture, in staff heights, is left of something beyond it. */
+const RIM = 0.15;
 
 /** Pages are drawn one after the other: each takes the room of a page while it is drawn. */
 let before: Promise<unknown> = Promise.resolve();
@@ -38,6 +42,8 @@ export function BarPicture({ view, bar, width, staff }: BarPictureProps) {
     const draw = async () => {
       left.signal.throwIfAborted();
       const picture = await view.cut(page, area, scale * density, left.signal);
+      const high = device(box[3] - box[1], size.height);
+      tidy(picture, RIM * high, high, view.levels(page));
       const shown = canvas.current;
       if (!shown) return;
       [shown.width, shown.height] = [picture.width, picture.height];

@@ -36,6 +36,33 @@ it('on the grey paper of a scan takes the paper of that scan, the pale rim of th
   expect(pixels).toEqual(pixelsOf(['..........#', ...rows.slice(1)], grey));
 });
 
+it('of a scan set large takes the wide pale rim along, and leaves that of other ink', () => {
+  const [width, height, paper] = [30, 20, 200];
+  const pixels = new Uint8ClampedArray(4 * width * height).fill(255);
+  // Two strokes whose ink pales away over five pixels: one ends within the band, one goes through.
+  const levels = [0, 60, 120, 150, 170, 180];
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) {
+      const short = Math.max(Math.abs(x - 7), y - 1, 0);
+      const long = Math.abs(x - 22);
+      const level = Math.min(levels[short] ?? paper, levels[long] ?? paper);
+      pixels.fill(level, 4 * (y * width + x), 4 * (y * width + x) + 3);
+    }
+  const before = pixels.slice();
+  clearFragments(pixels, width, height, 9, { paper: paper / 255, ink: 0 });
+  const column = (of: Uint8ClampedArray, x: number) =>
+    Array.from({ length: height }, (_, y) => of[4 * (y * width + x)]!);
+  for (let x = 0; x < 15; x++) expect(column(pixels, x)).toEqual(Array(height).fill(paper));
+  for (let x = 15; x < width; x++) expect(column(pixels, x)).toEqual(column(before, x));
+});
+
+it('of a scan clears the pale tip of what ends at the edge', () => {
+  const pixels = pixelsOf(Array(6).fill('.........#'), 200);
+  for (const x of [2, 3]) pixels.fill(170, 4 * x, 4 * x + 3);
+  clearFragments(pixels, 10, 6, 3, { paper: 200 / 255, ink: 0 });
+  expect(pixels).toEqual(pixelsOf(Array(6).fill('.........#'), 200));
+});
+
 it('leaves a page alone that is not white where it is said to be', () => {
   const pixels = pixelsOf(given, 230);
   clearFragments(pixels, 10, 6, 2);

@@ -1,23 +1,10 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
-import { evenLight } from '../../../core/drill/evened.ts';
-import { clearFragments } from '../../../core/drill/fragments.ts';
 import type { Piece, Setting } from '../../../core/drill/setting.ts';
-import type { Levels } from '../../../pdf/levels.ts';
 import type { StandView } from '../../mode.ts';
+import { tidy } from '../../view/tidy.ts';
 
 /** Pictures kept: so many device pixels, four bytes each. Two long spans on a sharp screen. */
 const KEPT_PIXELS = 24e6;
-
-/** `band` and `staff` in device px. */
-function tidy(canvas: HTMLCanvasElement, band: number, staff: number, levels: Levels): void {
-  const { scan, paper, ink } = levels;
-  const context = canvas.getContext('2d');
-  if (!context) return;
-  const picture = context.getImageData(0, 0, canvas.width, canvas.height);
-  if (scan) evenLight(picture.data, canvas.width, canvas.height, staff, levels);
-  clearFragments(picture.data, canvas.width, canvas.height, Math.round(band), scan ? { paper, ink } : null);
-  context.putImageData(picture, 0, 0);
-}
 
 /** Cut pieces as they have been drawn, the last used ones kept. */
 export interface Pictures {
