@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { briefly, choose, press, start, until } from './drive/index.mjs';
+import { checkAxe } from './drive/axe.mjs';
 import { pdfFile } from './drive/engraved.mjs';
 import { readLog } from './drive/log.mjs';
 import { scanOf } from './drive/scan.mjs';
@@ -113,6 +114,7 @@ describe.each(briefly('chromium'))('one correction teaches the rest in %s', (nam
     const first = await heading();
     const twins = (marks) => marks.systems.flatMap(({ bars }) => bars).filter((bar) => bar.as !== undefined);
     const before = twins(await marksOf(page)).length;
+    await checkAxe(page, 'bars that look alike');
     // What is unticked is told apart.
     await page.click('.marks-alike input');
     await page.evaluate(() => document.activeElement.blur());
