@@ -4,7 +4,7 @@ import { titleOf } from '../../core/find/chart/index.ts';
 import type { FoundPage } from '../../core/find/types.ts';
 import { proposalOn } from './comparing.ts';
 import { NoFinder, openFinder, type Finder } from './finder.ts';
-import { createLooker, type Looked } from './lying.ts';
+import { createLooker, type Looked, type Looker } from './lying.ts';
 import type { FileToFind } from './messages.ts';
 
 /** A file of more pages is a book of many tunes: the first of them is found, and none is longer than this. */
@@ -46,10 +46,11 @@ async function findPages(file: FileToFind, options: FindOptions): Promise<Looked
   const all: Looked[] = [];
   const read = new Set<number>();
   let finder: Finder | null = null;
+  let looker: Looker | null = null;
   try {
     finder = await openFinder(file, signal);
     const { pages } = finder;
-    const looker = createLooker(finder, file.turns, signal);
+    looker = createLooker(finder, file.turns, signal);
     const { list, isBook } = pagesToLookAt(pages, options);
     for (const index of list) {
       if (signal.aborted) break;
@@ -60,16 +61,15 @@ async function findPages(file: FileToFind, options: FindOptions): Promise<Looked
       onProgress?.(index + 1, pages);
       if (isBook && endsTune(looked?.page ?? null)) break;
     }
-    // Which way up is right, those that came later have told too.
-    const settled = all.map((looked) => looker.settled(looked));
-    for (const looked of settled) if (read.has(looked.page.page)) onPage?.(looked);
-    return settled;
   } catch (error) {
     if (!(error instanceof NoFinder)) throw error;
-    return all;
   } finally {
     finder?.end();
   }
+  // Which way up is right, those that came later have told too.
+  const settled = all.map((looked) => looker?.settled(looked) ?? looked);
+  for (const looked of settled) if (read.has(looked.page.page)) onPage?.(looked);
+  return settled;
 }
 
 /** A tune as its pages tell it. */
