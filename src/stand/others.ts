@@ -1,5 +1,5 @@
 /** The other charts of a chart's file. A line of music belongs to one of them: no bar of one is lit in another. */
-import { overlaps } from '../core/chart/edit-shape.ts';
+import { isLooseLine, overlaps } from '../core/chart/edit-shape.ts';
 import { contradictionOf, planOf, routeFrom } from '../core/chart/index.ts';
 import { takeOut } from '../core/chart/part.ts';
 import { linesLying, turnsOf } from '../core/chart/turn.ts';
@@ -32,8 +32,6 @@ export async function othersOf(store: Store, chart: OpenChart, turns: Turns): Pr
 
 export const holds = (lines: readonly System[], line: System) => lines.some((other) => overlaps(other, line));
 
-const isTouched = ({ bars }: System) => bars.some(({ found }) => found === undefined);
-
 /**
  * Lines that cannot be found for a chart, as another has them. A chart that is new takes lines that nobody has
  * touched from the chart of the whole file, whose lines were all its own at first; but not its beginning.
@@ -47,7 +45,7 @@ export function linesTaken(
     const first = marks.systems[0];
     const isWhole = state.chart === state.document;
     const mayGive = isNew && isWhole && first !== undefined && !holds(found, first);
-    return mayGive ? lines.filter(isTouched) : lines;
+    return mayGive ? lines.filter((line) => !isLooseLine(line)) : lines;
   });
 }
 

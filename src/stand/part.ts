@@ -1,4 +1,3 @@
-import { overlaps } from '../core/chart/edit-shape.ts';
 import { contradictionOf, defaultNumbers, planOf, routeFrom } from '../core/chart/index.ts';
 import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
@@ -43,7 +42,7 @@ export function searchedFrom(params: URLSearchParams, pages: number): number {
 /** What was found without the lines that other charts of the same file have; null when none is left. */
 function withoutOthers(others: readonly OtherChart[], found: Marks, isNew: boolean): Marks | null {
   const taken = linesTaken(others, found.systems, isNew);
-  const lines = found.systems.filter((line) => taken.some((other) => overlaps(line, other)));
+  const lines = found.systems.filter((line) => holds(taken, line));
   const { rest } = takeOut(
     found,
     lines.map(({ id }) => id),
@@ -64,16 +63,14 @@ export async function belonging(
 ): Promise<Pick<FoundTune, 'marks' | 'title'> | null> {
   const turns = turnsOf(found.marks);
   const several = tunesOf(found.pages);
-  // Bars of a page that holds one tune are not compared again.
+  // Where all is one tune, or wanted as one, its bars are not compared again.
   const read =
-    several.length < 2 ? [found] : await Promise.all(several.map((pages) => tuneFrom(pages, turns)));
+    several.length < 2 || all ? [found] : await Promise.all(several.map((pages) => tuneFrom(pages, turns)));
   const tunes = read.flatMap((tune) => tune ?? []);
   const now = chart.state.peek().marks?.marks;
   const lines = now ? linesLying(now, turns) : [];
-  const own = tunes.filter(({ marks }) =>
-    marks.systems.some((line) => lines.some((other) => overlaps(line, other))),
-  );
-  const wanted = all || tunes.length < 2 || own.length > 1 ? [found] : own.length === 1 ? own : tunes;
+  const own = tunes.filter(({ marks }) => marks.systems.some((line) => holds(lines, line)));
+  const wanted = tunes.length < 2 || own.length > 1 ? [found] : own.length === 1 ? own : tunes;
   const others = await othersOf(store, chart, turns);
   for (const { marks, title } of wanted) {
     const left = withoutOthers(others, marks, lines.length === 0);

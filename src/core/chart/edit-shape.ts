@@ -102,3 +102,6 @@ export function mapBars(marks: Marks, change: (bar: Bar) => Bar): Marks {
   });
   return systems.every((system, i) => system === marks.systems[i]) ? marks : { ...marks, systems };
 }
+
+/** Nobody has touched any of its bars. */
+export const isLooseLine = ({ bars }: System): boolean => bars.every(({ found }) => found !== undefined);

@@ -10,17 +10,25 @@ function alike(bar: Bar, as: BarId | undefined): Bar {
   return rest;
 }
 
-/** The first bar that holds this bar's music, however long the chain of "as" is. */
-export function rootOf(marks: Marks, bar: BarId): BarId {
+/** For any bar the first that holds its music, however long the chain of "as" is. */
+export function rootsOf(marks: Marks): (bar: BarId) => BarId {
   const as = new Map(barsOf(marks).map((each) => [each.id, each.as]));
-  const seen = new Set<BarId>();
-  let root = bar;
-  for (let next = as.get(root); next !== undefined && as.has(next) && !seen.has(next); next = as.get(next)) {
-    seen.add(next);
-    root = next;
-  }
-  return root;
+  return (bar) => {
+    const seen = new Set<BarId>();
+    let root = bar;
+    for (
+      let next = as.get(root);
+      next !== undefined && as.has(next) && !seen.has(next);
+      next = as.get(next)
+    ) {
+      seen.add(next);
+      root = next;
+    }
+    return root;
+  };
 }
+
+export const rootOf = (marks: Marks, bar: BarId): BarId => rootsOf(marks)(bar);
 
 /** Points every bar of a class at its first bar in reading order. */
 function rooted(marks: Marks, members: ReadonlySet<BarId>): Marks {
@@ -32,8 +40,9 @@ function rooted(marks: Marks, members: ReadonlySet<BarId>): Marks {
 
 /** The bars that hold the same music as this one, itself included. */
 export function classOf(marks: Marks, bar: BarId): ReadonlySet<BarId> {
-  const root = rootOf(marks, bar);
-  return new Set(barsOf(marks).flatMap(({ id }) => (rootOf(marks, id) === root ? [id] : [])));
+  const root = rootsOf(marks);
+  const own = root(bar);
+  return new Set(barsOf(marks).flatMap(({ id }) => (root(id) === own ? [id] : [])));
 }
 
 /** Takes bars out of their classes; whoever was "as" them is now as the first one left. */

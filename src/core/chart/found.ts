@@ -1,6 +1,6 @@
 /** What the finder proposed and what the player has made of it. */
 import { mendOrder } from './by-hand.ts';
-import { barsOf, insert, mapBars, overlaps } from './edit-shape.ts';
+import { barsOf, insert, isLooseLine, mapBars, overlaps } from './edit-shape.ts';
 import { removeSystem } from './edit-systems.ts';
 import { pair } from './edit-twins.ts';
 import { isSamePlace } from './place.ts';
@@ -26,9 +26,6 @@ export function vouch(marks: Marks, bars: readonly BarId[]): Marks {
   const right = new Set(bars);
   return mapBars(marks, (bar) => (bar.found !== undefined && right.has(bar.id) ? without(bar) : bar));
 }
-
-/** Nobody has touched any of its bars. */
-const isLooseLine = ({ bars }: System): boolean => bars.every(({ found }) => found !== undefined);
 
 /** It differs at most in what it is as: then another bar of its class has changed, not this one. */
 function isAsBefore(was: Bar | undefined, bar: Bar): boolean {

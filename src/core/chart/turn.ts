@@ -1,5 +1,5 @@
 import { mendOrder } from './by-hand.ts';
-import { Refused } from './edit-shape.ts';
+import { isLooseLine, Refused } from './edit-shape.ts';
 import { removeSystem } from './edit-systems.ts';
 import type { Marks, Turn, Turns } from './types.ts';
 import { withVersion } from './version.ts';
@@ -41,9 +41,7 @@ export const linesLying = (marks: Marks, turns: Turns): Marks['systems'] =>
 
 /** Whether the player has marked nothing on a page: it can still be turned. */
 export const isLoose = (marks: Marks, page: number): boolean =>
-  marks.systems.every(
-    (system) => system.page !== page || system.bars.every(({ found }) => found !== undefined),
-  );
+  marks.systems.every((system) => system.page !== page || isLooseLine(system));
 
 /**
  * Turns a page, from 0, that was scanned lying on its side by a quarter, clockwise. What was found on it as it lay is

@@ -63,11 +63,14 @@ export function createFoundPages(options: FoundPagesOptions): FoundPages {
     await store.keepFound(key(turn, byItself), page).catch(() => undefined);
   };
   const briefs = async () => {
+    const { turns } = await file();
     const all = await Promise.all(
       TURNS.map(async (turn) => {
-        const lying = await store.foundBriefs(key(turn, false));
-        const own = await Promise.all(lying.map(async ({ page }) => (await turnOf(page)) === turn));
-        return [await store.foundBriefs(key(turn, true)), lying.filter((_, i) => own[i])] as const;
+        const [lying, upright] = await Promise.all([
+          store.foundBriefs(key(turn, false)),
+          store.foundBriefs(key(turn, true)),
+        ]);
+        return [upright, lying.filter(({ page }) => turnOn(turns, page) === turn)] as const;
       }),
     );
     // What was found on a page as it lies counts, where that is any music.

@@ -3,7 +3,7 @@ import { titleOver } from '../tunes.ts';
 import type { FoundChart, FoundPage } from '../types.ts';
 import { marksFrom } from './marks.ts';
 import { settle, settledPage, writtenOf } from './settle.ts';
-import { twinsOf } from './twins.ts';
+import { looksOf, twinsOf } from './twins.ts';
 
 /** A chart put together from what was found on its pages, as it is answered and as marks for the stand. */
 export interface WholeChart extends FoundChart {
@@ -14,7 +14,7 @@ export interface WholeChart extends FoundChart {
 export function wholeChart(pages: readonly FoundPage[]): WholeChart {
   const placed = settle(pages);
   const written = writtenOf(placed);
-  const twins = twinsOf(written, pages);
+  const twins = twinsOf(written, looksOf(written, pages));
   const marks = marksFrom(pages, placed, twins);
   const index = new Map<string, number>();
   written.forEach((_, i) => index.set(`f${i + 1}`, i));

@@ -88,7 +88,7 @@ function likenessOf(
   pages: readonly FoundPage[],
 ): (early: number, late: number) => Likeness {
   const looks = looksOf(written, pages);
-  const classes = new Map(twinsOf(written, pages).flatMap((list, k) => list.map((bar) => [bar, k] as const)));
+  const classes = new Map(twinsOf(written, looks).flatMap((list, k) => list.map((bar) => [bar, k] as const)));
   const known = new Map<string, Likeness>();
   const compared = (a: number, b: number): Likeness => {
     if (classes.has(a) && classes.get(a) === classes.get(b)) return 'same';

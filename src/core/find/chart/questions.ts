@@ -1,4 +1,4 @@
-import { rootOf } from '../../chart/edit-twins.ts';
+import { rootsOf } from '../../chart/edit-twins.ts';
 import { isSamePlace } from '../../chart/place.ts';
 import type { Bar, BarId, Marks } from '../../chart/types.ts';
 import type { Likeness } from '../alike/runs.ts';
@@ -15,6 +15,7 @@ export interface TwinQuestion {
  */
 export function questionsOf(marks: Marks, likely: readonly Likely[]): TwinQuestion[] {
   const at = placesOf(marks);
+  const root = rootsOf(marks);
   const answered = new Set(marks.unlike?.map(([bar, like]) => `${bar} ${like}`));
   return likely.flatMap((run) => {
     const pairs = run.flatMap(({ bar, like, look }) => {
@@ -23,9 +24,7 @@ export function questionsOf(marks: Marks, likely: readonly Likely[]): TwinQuesti
       if (one.pickup !== undefined || other.pickup !== undefined) return [];
       return [{ bar: one.id, like: other.id, look }];
     });
-    const open = pairs.filter(
-      ({ bar, like }) => rootOf(marks, bar) !== rootOf(marks, like) && !answered.has(`${bar} ${like}`),
-    );
+    const open = pairs.filter(({ bar, like }) => root(bar) !== root(like) && !answered.has(`${bar} ${like}`));
     // Of a stretch that has been answered nothing more is asked.
     const isAnswered = pairs.some(({ bar, like }) => answered.has(`${bar} ${like}`));
     return !isAnswered && open.some(({ look }) => look !== 'other') ? [{ pairs }] : [];

@@ -15,9 +15,14 @@ const GROWN = 0.5;
 /** A bar of the same music may be drawn this much wider. */
 const WIDEST = 2.6;
 
-/** Classes of written bars that hold the same music as printed, each of two or more, ascending. */
-export function twinsOf(written: readonly (readonly Placed[])[], pages: readonly FoundPage[]): number[][] {
-  const looks = looksOf(written, pages);
+/**
+ * Classes of written bars that hold the same music as printed, each of two or more, ascending.
+ * @param looks see `looksOf`
+ */
+export function twinsOf(
+  written: readonly (readonly Placed[])[],
+  looks: ReturnType<typeof looksOf>,
+): number[][] {
   const isTwin = (a: number, b: number) => {
     const [one, other] = [contentOf(written[a]!), contentOf(written[b]!)];
     if (one !== null && other !== null) return isSame(one, other);
