@@ -17,7 +17,7 @@ interface Objects {
 }
 
 /** Pixels for an inch of a page in which bars are found. */
-export const FINDING_DPI = 170;
+const FINDING_DPI = 170;
 /** No page is made larger than this, pixels on its longer side, whatever its size in points. */
 const LARGEST = 2600;
 

@@ -109,7 +109,7 @@ const bookRow = (extension: string): Promise<Row> =>
     });
   });
 
-export async function ratioRows(): Promise<Row[]> {
+async function ratioRows(): Promise<Row[]> {
   const finder = await shipped();
   return [
     await ratioOf(finder, 'finding on an engraved page', 'aaba.pdf', SCREEN_DPI, 0.5),

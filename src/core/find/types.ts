@@ -189,7 +189,7 @@ export interface BarContent {
   readonly apart?: true;
 }
 
-/** A small grey picture as it is kept, see alike/grey.ts. Its pixels are a sixth of a space. */
+/** A small grey picture as it is kept. Its pixels are a twelfth of a space. */
 export interface PackedGrey {
   readonly width: number;
   readonly height: number;
@@ -204,7 +204,7 @@ export interface StaffPicture extends PackedGrey {
 
 /** A chord symbol, or any other word above the staves. */
 export interface WordPicture extends PackedGrey {
-  /** From the bar's first column, and from the top line of the first staff down to its foot, in pixels. */
+  /** From the bar's first column, and from the top line of the first staff down to its foot, in sixths of a space. */
   readonly x: number;
   readonly foot: number;
 }

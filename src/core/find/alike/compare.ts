@@ -9,9 +9,9 @@ import { areWordsAlike, openedWord, wordsApart, type OpenedWord } from './words.
  * The largest difference that the same music may show, a mean over half a space, 0–15: measured on scans, see
  * tests/corpus/scans/README.md.
  */
-export const STAVES = 2.8;
-export const WORDS = 1.1;
-export const HEADS = 4;
+const STAVES = 2.8;
+const WORDS = 1.1;
+const HEADS = 4;
 /** Bars less unlike than this are likely to be the same: enough to ask. */
 export const NEARLY = 8;
 /** Ink of the same music, row by row: it differs by no more than this share, or so many pixels. */
@@ -93,7 +93,7 @@ export function isAlike(a: OpenedBar, b: OpenedBar): boolean {
 export const openedHead = ({ staves }: HeadPicture) => staves.map(openedStaff);
 
 /** How unlike the beginnings of two lines are, 0–15. */
-export function headApart(a: readonly Opened[], b: readonly Opened[]): number {
+function headApart(a: readonly Opened[], b: readonly Opened[]): number {
   if (a.length !== b.length) return 15;
   return Math.max(...a.map((staff, k) => laid(staff, b[k]!)?.worst ?? 15));
 }
@@ -117,7 +117,7 @@ function laid(a: Opened, b: Opened): { readonly path: Path; readonly worst: numb
 }
 
 /** A first look: about as much ink in every row, however far apart it stands. */
-export function isInkAlike({ rows: a }: Opened, { rows: b }: Opened): boolean {
+function isInkAlike({ rows: a }: Opened, { rows: b }: Opened): boolean {
   let [off, one, other] = [0, 0, 0];
   // Rows are taken together in threes: a staff may lie half a pixel higher here than there.
   for (let y = 1; y < a.length - 1; y++) {
