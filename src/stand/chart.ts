@@ -1,9 +1,10 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
-import type { ChartKey, EventBody } from '../core/log/events.ts';
+import type { ChartKey } from '../core/log/events.ts';
 import { inNewSitting, type Folded } from '../core/log/fold.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import type { Store } from '../store/types.ts';
+import type { Append } from './keep.ts';
 import { CannotOpen } from './problems.ts';
 
 /** A chart as this page holds it: its state follows every commit, here or on another stand. */
@@ -12,7 +13,7 @@ export interface OpenChart {
   readonly state: ReadonlySignal<ChartState>;
   /** False while another stand writes this chart. */
   readonly writing: ReadonlySignal<boolean>;
-  readonly append: (bodies: readonly EventBody[]) => Promise<ChartState>;
+  readonly append: Append;
   /** Reads the chart again as it is now: a pause has loosened its knots. */
   readonly refresh: () => Promise<ChartState>;
 }

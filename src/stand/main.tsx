@@ -1,13 +1,6 @@
 import { computed, effect, signal, type Signal } from '@preact/signals';
 import { createRef, render } from 'preact';
-import {
-  contradictionOf,
-  defaultNumbers,
-  planOf,
-  routeFrom,
-  takePage,
-  writtenBars,
-} from '../core/chart/index.ts';
+import { writtenBars } from '../core/chart/index.ts';
 import { sameTurns, turnsOf } from '../core/chart/turn.ts';
 import type { Marks, PageBox } from '../core/chart/types.ts';
 import type { ChartState } from '../core/log/state.ts';
@@ -27,6 +20,7 @@ import { chosen, kept, memoryOf, type Coming } from './coming.ts';
 import { commands } from './commands.ts';
 import { createDrillMode } from './drill/mode.tsx';
 import { createMarksMode } from './marks/mode.tsx';
+import { markFirst, markTurned } from './mark-found.ts';
 import type { Mode, StandContext, StandView } from './mode.ts';
 import { createOpening } from './opening.ts';
 import {
@@ -291,43 +285,6 @@ async function findOn(
   } finally {
     reading.value = null;
   }
-}
-
-type Find = () => Promise<Pick<FoundTune, 'marks' | 'title'> | null>;
-
-/** A chart that nobody has marked is marked as the page itself says, and can be played at once. False: it was not. */
-async function markFirst(chart: OpenChart, find: Find, isPart: boolean): Promise<boolean> {
-  const { marks: before } = chart.state.value;
-  // A new part may know how its pages lie; what the player has left without bars stays as it is.
-  const isUntouched = before === null || (isPart && before.marks.systems.length === 0);
-  if (!isUntouched || !chart.writing.value) return false;
-  const found = await find();
-  if (found) await takeMarks(chart, found.marks, found.title);
-  else announce(t('stand_found_none'));
-  return found !== null;
-}
-
-/** A page, from 0, that the player has just turned gets the bars that are found on it now. */
-async function markTurned(chart: OpenChart, page: number, find: Find): Promise<void> {
-  const before = chart.state.value.marks?.marks;
-  if (before?.systems.some((line) => line.page === page) || !chart.writing.value) return;
-  const found = await find();
-  const marks = found && before ? takePage(before, found.marks, page) : null;
-  if (marks?.systems.some((line) => line.page === page)) await takeMarks(chart, marks, null);
-  else announce(t('stand_found_none'));
-}
-
-/** Keeps marks that were found, and the plan that they make; the title is printed over them, null where none is. */
-async function takeMarks(chart: OpenChart, marks: Marks, title: string | null): Promise<void> {
-  const { marks: before, plan: planned } = chart.state.value;
-  const { marks: kept } = await chart.append([
-    // Until now it was called after its file.
-    ...(title === null ? [] : [{ type: 'named', name: title } as const]),
-    { type: 'marks', parent: before?.event ?? null, marks },
-  ]);
-  if (!kept || contradictionOf(routeFrom(marks).problems)) return;
-  const plan = planOf(marks, planned?.plan.numbers ?? defaultNumbers);
-  if (plan.bars.length > 0) await chart.append([{ type: 'plan', marks: kept.event, plan }]);
 }
 
 /** Marks are set at the width of the page, where the chart's music begins. */

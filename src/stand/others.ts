@@ -1,13 +1,12 @@
 /** The other charts of a chart's file. A line of music belongs to one of them: no bar of one is lit in another. */
 import { isLooseLine, overlaps } from '../core/chart/edit-shape.ts';
-import { contradictionOf, planOf, routeFrom } from '../core/chart/index.ts';
 import { takeOut } from '../core/chart/part.ts';
 import { linesLying, turnsOf } from '../core/chart/turn.ts';
 import type { Marks, System, Turns } from '../core/chart/types.ts';
-import type { EventBody } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
+import { keepMarks, type Append } from './keep.ts';
 
 export interface OtherChart {
   readonly state: ChartState;
@@ -51,17 +50,14 @@ export function linesTaken(
 
 /** A chart loses these lines, and its plan their bars: it keeps its own numbers. Throws NotKept. */
 export async function loseLines(
-  append: (bodies: readonly EventBody[]) => Promise<ChartState>,
+  append: Append,
   { marks, plan }: ChartState,
   lines: readonly System[],
 ): Promise<void> {
   if (!marks || lines.length === 0) return;
   const ids = lines.map(({ id }) => id);
   const { rest } = takeOut(marks.marks, ids);
-  const { marks: kept } = await append([{ type: 'marks', parent: marks.event, marks: rest }]);
-  if (!plan || !kept || contradictionOf(routeFrom(rest).problems)) return;
-  const left = planOf(rest, plan.plan.numbers);
-  if (left.bars.length > 0) await append([{ type: 'plan', marks: kept.event, plan: left }]);
+  await keepMarks(append, rest, { parent: marks.event, numbers: plan?.plan.numbers ?? null });
 }
 
 /** The other charts give up the lines that these marks have now. Throws NotKept. */

@@ -1,4 +1,4 @@
-import { contradictionOf, defaultNumbers, planOf, routeFrom } from '../core/chart/index.ts';
+import { defaultNumbers } from '../core/chart/index.ts';
 import { fromProposal } from '../core/chart/edit.ts';
 import { takeOut } from '../core/chart/part.ts';
 import { linesLying, NOT_TURNED, sameTurns, turnsOf, withTurns } from '../core/chart/turn.ts';
@@ -11,6 +11,7 @@ import { pageUrl } from '../host/pages.ts';
 import type { Store } from '../store/types.ts';
 import type { OpenChart } from './chart.ts';
 import { BOOK, tuneFrom, type FoundTune } from './find/finding.ts';
+import { keepMarks, type Append } from './keep.ts';
 import { giveUp, holds, linesOfTune, linesTaken, loseLines, othersOf, type OtherChart } from './others.ts';
 
 /** The page, from 0, that the player has just turned: bars are looked for on it. Null: none. */
@@ -87,13 +88,10 @@ async function keepNew(
   marks: Marks | null,
 ): Promise<void> {
   const sitting = crypto.randomUUID();
-  const { marks: kept } = await store.append(key, sitting, [
-    { type: 'opened', ...called },
-    ...(marks ? [{ type: 'marks', parent: null, marks } as const] : []),
-  ]);
-  if (!marks || !kept || contradictionOf(routeFrom(marks).problems)) return;
-  const plan = planOf(marks, defaultNumbers);
-  if (plan.bars.length > 0) await store.append(key, sitting, [{ type: 'plan', marks: kept.event, plan }]);
+  const append: Append = (bodies) => store.append(key, sitting, bodies);
+  const opened = { type: 'opened', ...called } as const;
+  if (marks) await keepMarks(append, marks, { parent: null, numbers: defaultNumbers, first: [opened] });
+  else await append([opened]);
 }
 
 /**

@@ -1,14 +1,12 @@
 import { signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { isPdf } from '../core/chart/naming.ts';
 import type { Card } from '../core/log/card.ts';
-import type { ChartKey } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 import { getLanguage, plural, t } from '../host/i18n.ts';
-import { headOf } from '../host/head.ts';
 import { pageUrl } from '../host/pages.ts';
 import { asProblem, ChartProblem, problemFrom } from '../host/problem.ts';
 import { turnTo } from '../host/turn.ts';
 import { sha256 } from '../store/index.ts';
+import { takeIn } from '../store/intake.ts';
 import type { Addition, DocumentInfo, Settings, Store } from '../store/types.ts';
 import { announce } from '../ui/LiveRegion.tsx';
 import { createChanges, type Changes } from './changes.ts';
@@ -17,7 +15,7 @@ import { marksOn, type Edition } from './editions.ts';
 import { createFromSites, type FromSites } from './from-sites.ts';
 import { cardsIn, sortTunes } from './list.ts';
 import { bringSampleFile, putSampleIn, sampleHash } from './sample.ts';
-import { download, takeFile } from './take.ts';
+import { download, kindOf } from './take.ts';
 import { mergedText } from './words.ts';
 
 /** What the page shows, and everything that can be done on it. Failures become `problem`, never exceptions. */
@@ -138,6 +136,26 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     return added;
   };
 
+  /** Does it with one file after the other: where one fails the others go on, and the first mishap is told. */
+  async function withEach<T>(files: readonly File[], work: (file: File) => Promise<T>): Promise<T[]> {
+    const done: T[] = [];
+    for (const file of files)
+      try {
+        done.push(await work(file));
+      } catch (error) {
+        problem.value ??= asProblem(error, file.name);
+      }
+    return done;
+  }
+  /** What has come with these saves, in words; nothing where none could be merged. */
+  const mergeAll = async (saves: readonly File[]): Promise<string[]> => {
+    if (saves.length === 0) return [];
+    const before = await store.cards();
+    const added = await withEach(saves, merge);
+    const events = added.reduce((sum, count) => sum + count, 0);
+    return added.length === 0 ? [] : [mergedText(before, await store.cards(), events)];
+  };
+
   const change = async (part: Partial<Settings>) => {
     settings.value = await store.setSettings(part);
   };
@@ -160,33 +178,19 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     look,
     takeFiles: (files) =>
       doing(files[0]?.name ?? '', async () => {
-        const [only] = files;
-        if (only && files.length === 1 && isPdf(await headOf(only, only.name))) {
+        const read = await withEach(files, async (file) => ({ file, kind: await kindOf(file) }));
+        const those = (wanted: 'pdf' | 'save') =>
+          read.filter(({ kind }) => kind === wanted).map(({ file }) => file);
+        const [pdfs, saves] = [those('pdf'), those('save')];
+        if (files.length === 1 && pdfs[0]) {
           // The stand keeps it while it draws it.
-          await turnTo('stand', only);
+          await turnTo('stand', pdfs[0]);
           return;
         }
-        const before = await store.cards();
-        const taken: ChartKey[] = [];
-        let merged: number | null = null;
-        for (const file of files)
-          try {
-            const { chart, save } = await takeFile(store, file);
-            if (chart !== null) taken.push(chart);
-            if (save) merged = (merged ?? 0) + (await merge(save));
-          } catch (error) {
-            // The others are still taken; the first mishap is told.
-            problem.value ??= asProblem(error, file.name);
-          }
-        const one = taken.length === 1 && problem.value === null ? taken[0] : undefined;
-        if (one !== undefined && merged === null) {
-          toStand({ chart: one });
-          return;
-        }
-        const said = [
-          ...(taken.length > 0 ? [plural('tunes_opened', taken.length)] : []),
-          ...(merged === null ? [] : [mergedText(before, await store.cards(), merged)]),
-        ];
+        // What is opened beside a save has not come with it.
+        const merged = await mergeAll(saves);
+        const opened = await withEach(pdfs, (file) => takeIn(store, file, { name: file.name }));
+        const said = [...(opened.length > 0 ? [plural('tunes_opened', opened.length)] : []), ...merged];
         if (said.length > 0) say(said.join(' '));
         await Promise.all([refresh(), look()]);
       }),
@@ -197,7 +201,7 @@ export async function openShelf(store: Store, initial: URLSearchParams): Promise
     async takeAgain(card, file, begin) {
       let same = true;
       await doing(file.name, async () => {
-        if (!isPdf(await headOf(file, file.name))) throw new ChartProblem('not-pdf', file.name);
+        if ((await kindOf(file)) !== 'pdf') throw new ChartProblem('not-pdf', file.name);
         same = (await sha256(file)) === card.document;
         if (!same) return;
         await store.keepDocument(file, { name: file.name });

@@ -399,7 +399,13 @@ describe.each(briefly('chromium'))('the tunes page in %s', (name) => {
     const numbers = { start: 60, goal: 70, streak: 1 };
     const bar = (n) => ({ ...played('aaba', numbers, 'clean'), from: n, to: n });
     const saves = [part('aaba', 'here', numbers, [bar(0)]), part('aaba', 'away', numbers, [bar(1), bar(2)])];
-    await choose(page, 'input.open-file', ...saves);
+    // A chart that is opened beside them has not come with them.
+    await choose(page, 'input.open-file', sample('rotated.pdf'), ...saves);
+    await page.waitForFunction(() =>
+      document
+        .querySelector('.lines')
+        .textContent.includes('1 chart opened. Merged: 2 new tunes, 3 more passes.'),
+    );
     const line = () => page.$eval('.line.join p', ({ textContent }) => textContent).catch(() => null);
     const offered = (text) => until(line, (now) => now === text, text ?? 'nothing is offered');
     const QUESTION =

@@ -1,4 +1,5 @@
 import type { Sounding } from './play.ts';
+import { contradictionOf } from './repeats.ts';
 import { routeFrom, startsSection } from './route.ts';
 import { classesOf, twinPlaces } from './twins.ts';
 import type { BarId, Marks, Numbers, Pickup, Plan, RouteBar, Section } from './types.ts';
@@ -120,6 +121,13 @@ export function planOf(marks: Marks, numbers: Numbers): Plan {
     }),
   );
   return { version: 1, bars, sections, pickup, numbers };
+}
+
+/** The plan of marks that can be drilled; null while their signs contradict each other, or without bars. */
+export function playablePlan(marks: Marks, numbers: Numbers): Plan | null {
+  if (contradictionOf(routeFrom(marks).problems)) return null;
+  const plan = planOf(marks, numbers);
+  return plan.bars.length > 0 ? plan : null;
 }
 
 /** A printed pickup sounds before place 0 only; when the bar comes again, its own lead-in does. */

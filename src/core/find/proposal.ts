@@ -6,6 +6,9 @@ import type { FoundPage } from './types.ts';
 /** Edges of neighbours this near are one bar line, fractions of the page's width. */
 const MEET = 0.02;
 
+/** Pages on which bars are compared as pictures. As engraved they are told in no time, and without doubt. */
+export const arePictures = (pages: readonly FoundPage[]): boolean => pages.some(({ by }) => by === 'pixels');
+
 /**
  * What was found on a chart's pages as marks that can be played and edited. `newId` names bars and systems, so
  * that two findings never share an id by chance.
@@ -13,7 +16,7 @@ const MEET = 0.02;
 export function proposalFrom(pages: readonly FoundPage[], newId: () => string): Marks {
   const whole = wholeChart(pages);
   // What is printed on an engraved page is read: there a contradiction is the page's own, and is told.
-  const marks = pages.some(({ by }) => by === 'pixels') ? playable(whole.marks) : whole.marks;
+  const marks = arePictures(pages) ? playable(whole.marks) : whole.marks;
   const ids = new Map(marks.systems.flatMap(({ bars }) => bars.map(({ id }) => [id, newId()] as const)));
   const systems = marks.systems.map((system) => ({
     ...system,

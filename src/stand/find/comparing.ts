@@ -1,6 +1,6 @@
 import type { Marks } from '../../core/chart/types.ts';
 import type { Likely } from '../../core/find/chart/likely.ts';
-import { proposalFrom } from '../../core/find/proposal.ts';
+import { arePictures, proposalFrom } from '../../core/find/proposal.ts';
 import type { FoundPage } from '../../core/find/types.ts';
 
 export interface CompareRequest {
@@ -24,9 +24,6 @@ function compared<T>(request: CompareRequest, signal?: AbortSignal): Promise<T |
     worker.postMessage(request);
   });
 }
-
-/** Pages on which bars are compared as pictures. As engraved they are told in no time, and without doubt. */
-export const arePictures = (pages: readonly FoundPage[]): boolean => pages.some(({ by }) => by === 'pixels');
 
 /** Stretches of these pages that look alike; none when it was stopped: then the player says by hand what is the same. */
 export const likelyOn = async (

@@ -1,7 +1,8 @@
 import { effect, signal, type ReadonlySignal } from '@preact/signals';
 import type { Likely } from '../../core/find/chart/likely.ts';
+import { arePictures } from '../../core/find/proposal.ts';
 import type { FoundPage } from '../../core/find/types.ts';
-import { arePictures, likelyOn } from './comparing.ts';
+import { likelyOn } from './comparing.ts';
 
 /** What looks alike on these pages, compared anew when they are others; nothing until then. */
 export function createLikely(

@@ -47,13 +47,14 @@ export function createFoundPages(options: FoundPagesOptions): FoundPages {
   const turnOf = async (index: number) => turnOn((await file()).turns, index);
   const read = async (index: number): Promise<Looked | null> => {
     const own = await turnOf(index);
-    const asItLies = await store.foundPage(key(own, false), index);
-    if (asItLies && asItLies.systems.length > 0) return { page: asItLies, turn: own };
-    for (const turn of TURNS) {
-      const page = await store.foundPage(key(turn, true), index);
-      if (page) return { page, turn };
-    }
-    return asItLies && { page: asItLies, turn: own };
+    const [page, ...upright] = await Promise.all([
+      store.foundPage(key(own, false), index),
+      ...TURNS.map((turn) => store.foundPage(key(turn, true), index)),
+    ]);
+    const asItLies = page && { page, turn: own };
+    if (asItLies && asItLies.page.systems.length > 0) return asItLies;
+    const turned = upright.flatMap((one, i) => (one ? [{ page: one, turn: TURNS[i]! }] : []));
+    return turned[0] ?? asItLies;
   };
   const known = async (index: number) => found.peek().get(index) ?? read(index);
   const put = (looked: Looked) => (found.value = new Map(found.peek()).set(looked.page.page, looked));

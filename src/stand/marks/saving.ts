@@ -1,8 +1,6 @@
 import { effect, type ReadonlySignal, type Signal } from '@preact/signals';
 import { barsOf } from '../../core/chart/edit-shape.ts';
-import { defaultNumbers, planOf } from '../../core/chart/plan.ts';
-import { contradictionOf } from '../../core/chart/repeats.ts';
-import { routeFrom } from '../../core/chart/route.ts';
+import { defaultNumbers, planOf, playablePlan } from '../../core/chart/plan.ts';
 import type { Marks, Numbers, Plan } from '../../core/chart/types.ts';
 import type { StandContext } from '../mode.ts';
 import type { Editor } from './editor.ts';
@@ -63,9 +61,8 @@ export function createKeeper(
   };
   const writeNumbers = async () => {
     if (same(numbers.peek(), numbersOf(context))) return;
-    const plan = planOf(present(), numbers.peek());
-    const contradiction = contradictionOf(routeFrom(present()).problems);
-    if (plan.bars.length > 0 && contradiction === null) await writePlan(plan);
+    const plan = playablePlan(present(), numbers.peek());
+    if (plan) await writePlan(plan);
   };
   const inTurn = (work: () => Promise<void>): Promise<void> => {
     clearTimeout(timer);
