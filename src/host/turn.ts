@@ -28,10 +28,17 @@ addEventListener('popstate', () => {
 /** Aborts when this page turns into another. */
 export const onTurn: AbortSignal = turned.signal;
 
-/** Says how a page begins: now when this is the page, else as soon as another turns into it. */
-export function beginPage(page: Page, begin: Begin): void {
-  if (pathOf(page) === shown) begin(null);
-  else begins.set(page, begin);
+/**
+ * Says how a page begins: now when this is the page, else as soon as another turns into it; `prepare` is then done
+ * ahead.
+ */
+export function beginPage(page: Page, begin: Begin, prepare: () => void = () => undefined): void {
+  if (pathOf(page) === shown) {
+    begin(null);
+    return;
+  }
+  begins.set(page, begin);
+  prepare();
 }
 
 function loaded<E extends HTMLElement>(element: E): Promise<E> {

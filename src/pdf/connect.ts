@@ -31,13 +31,24 @@ export interface Connection {
   close(): Promise<void>;
 }
 
-/** Opens a file in a worker of its own, which starts at once. Throws as `openPdf`. */
+const newWorker = () => new Worker(workerUrl, { type: 'module' });
+
+/** Started, and without a file yet. */
+let waiting: Worker | null = null;
+
+/** Starts the worker of the file that is opened next: that takes longer than reading a book's first page. */
+export function connectAhead(): void {
+  waiting ??= newWorker();
+}
+
+/** Opens a file in a worker of its own, which starts at once unless it was started ahead. Throws as `openPdf`. */
 export async function connect(
   data: Blob | Uint8Array | Promise<Blob | Uint8Array>,
   { signal, onProgress, askPassword }: ConnectOptions,
 ): Promise<Connection> {
   signal?.throwIfAborted();
-  const worker = new Worker(workerUrl, { type: 'module' });
+  const worker = waiting ?? newWorker();
+  waiting = null;
   const pdfWorker = PDFWorker.create({ port: worker });
   let task: ReturnType<typeof getDocument> | null = null;
   const close = async () => {

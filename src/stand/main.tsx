@@ -7,6 +7,7 @@ import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageParams, pageUrl } from '../host/pages.ts';
 import { beginPage } from '../host/turn.ts';
+import { connectAhead } from '../pdf/connect.ts';
 import { NeedsPassword } from '../pdf/errors.ts';
 import { openStore } from '../store/index.ts';
 import type { Settings, Store } from '../store/types.ts';
@@ -299,4 +300,4 @@ function toFirstLine(view: StandView, { marks }: ChartState, from: number): void
   view.follow(place, place);
 }
 
-beginPage('stand', (given) => void open(given));
+beginPage('stand', (given) => void open(given), connectAhead);
