@@ -11,7 +11,8 @@ import { nearSectionsOf, nearTuneOf } from './tunes/near.ts';
 import type { Tune } from './tunes/types.ts';
 
 const makers: Record<string, (seed: number) => Tune> = { '--near': nearTuneOf, '--sections': nearSectionsOf };
-const args = process.argv.slice(2).filter((arg) => makers[arg] === undefined);
+const args = process.argv.slice(2).filter((arg) => !arg.startsWith('--'));
+const step = process.argv.includes('--even') ? 2 : 1;
 const [make = tuneOf] = process.argv.flatMap((arg) => makers[arg] ?? []);
 const [name = '', from = '0', to = '18', folder = '/tmp/holdfast-corpus'] = args;
 const engrave = engravers[name];
@@ -21,7 +22,10 @@ if (engrave === undefined) {
 }
 const target = resolve(folder, name);
 const seeds = Array.from({ length: Number(to) - Number(from) }, (_, i) => Number(from) + i);
-const tunes = seeds.map(make).filter((tune) => !existsSync(join(target, `${tune.name}.truth.json`)));
+const tunes = seeds
+  .filter((seed) => seed % step === 0)
+  .map(make)
+  .filter((tune) => !existsSync(join(target, `${tune.name}.truth.json`)));
 const AT_ONCE = 6;
 for (let i = 0; i < tunes.length; i += AT_ONCE)
   for (const truth of await engrave(tunes.slice(i, i + AT_ONCE), target))

@@ -6,5 +6,6 @@ export const isKept = (seed: number) => (seed / 2) % 10 === 7;
 export const isIn: Record<string, (seed: number) => boolean> = {
   learning: (seed) => seed % 2 === 0 && !isKept(seed),
   tuning: isKept,
+  even: (seed) => seed % 2 === 0,
   report: (seed) => seed % 2 === 1,
 };

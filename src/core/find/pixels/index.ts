@@ -16,6 +16,7 @@ import { bracketsOf, cornersOf, openAfter } from './endings.ts';
 import { lineProfiles, likeness, plainProfiles, slopeOf } from './profiles.ts';
 import { meterAt } from './meter.ts';
 import { LAGS, spacesOf } from './spaces.ts';
+import { isPickup } from './pickup.ts';
 import { saidOf } from './said.ts';
 import { signsOver, type SeenSign } from './signs.ts';
 import { calibrated } from './sure.ts';
@@ -39,6 +40,7 @@ const MARGINS = { above: 10.5, below: 3, beside: 3 };
 export interface PixelSystem {
   readonly parts: SystemParts;
   readonly straight: Straight;
+  readonly barlines: readonly Barline[];
   /** Places that may hold a bar line and were left out. */
   readonly doubts: readonly Barline[];
   /** Signs of the form over it. */
@@ -137,6 +139,7 @@ function systemOf(straight: Straight, open?: number | null): PixelSystem {
   const signs = signsOver(straight, cornersOf(lines, UNIT));
   return {
     straight,
+    barlines,
     doubts,
     signs,
     parts: {
@@ -166,16 +169,19 @@ export function findPixels(
   const signs: FoundSign[] = [];
   let count = 0;
   const found = (isMusic ? systems : [])
-    .map(({ parts, straight, doubts, signs: seen }) => {
+    .map(({ parts, straight, barlines, doubts, signs: seen }) => {
       const said = meterAt(straight);
       const meter = said.sure >= METER_SURE ? said.meter : null;
-      const { head, bars: pictures } = picturesOf(straight, barsOf(parts), meter !== null);
+      const bars = barsOf(parts);
+      const { head, bars: pictures } = picturesOf(straight, bars, meter !== null);
+      const pickup = said.meter !== null && isPickup(straight, bars, barlines, meter);
       const found = foundSystem(parts, { width: 1, height: 1 }, (bar, i) => ({
         sure: Math.min(
           calibrated(bar.sure * (1 - chanceInside(doubts, bar.x0, bar.x1))),
           bar.bracket?.sure ?? 1,
         ),
         ...(meter && i === 0 ? { meter } : {}),
+        ...(pickup && i === 0 ? { pickup } : {}),
         picture: pictures[i] ?? null,
       }));
       const uprights = uprightsInPixels(straight);
@@ -189,7 +195,7 @@ export function findPixels(
       const [first] = system.bars;
       if (meter && first)
         signs.push({ kind: 'meter', page: index, bar: count, box: first.box, meter, sure: said.sure });
-      for (const { x0, y0, x1, y1, ...sign } of saidOf(seen, barsOf(parts), parts))
+      for (const { x0, y0, x1, y1, ...sign } of saidOf(seen, bars, parts))
         signs.push({
           ...sign,
           page: index,

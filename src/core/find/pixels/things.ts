@@ -44,20 +44,35 @@ function withoutSignature(things: readonly Thing[], { unit, ends }: Straight, k:
   );
 }
 
-function thingsOn(straight: Straight, k: number, barlines: readonly Barline[]): Thing[] {
-  const { unit, width, tops, ends } = straight;
+/** Ink on a staff and around it, without its lines and bar lines: rows from `from` on, 1 ink, 0 none. */
+export interface StaffInk {
+  readonly data: Uint8Array;
+  readonly width: number;
+  readonly rows: number;
+  readonly from: number;
+}
+
+export function staffInk(straight: Straight, k: number, barlines: readonly Barline[]): StaffInk {
+  const { unit, width, tops } = straight;
   const top = tops[k]!;
   const from = Math.max(0, Math.round(top - BEYOND * unit));
   const to = Math.min(straight.height - 1, Math.round(top + (4 + BEYOND) * unit));
-  const ink = withoutLines(straight, top, from, to);
+  const data = withoutLines(straight, top, from, to);
   for (const { x, kind } of barlines) {
     const half = (kind === 'single' ? SINGLE : WIDER) * unit;
     for (let u = Math.max(0, Math.round(x - half)); u <= Math.min(width - 1, x + half); u++)
-      for (let v = 0; v <= to - from; v++) ink[v * width + u] = 0;
+      for (let v = 0; v <= to - from; v++) data[v * width + u] = 0;
   }
+  return { data, width, rows: to - from + 1, from };
+}
+
+function thingsOn(straight: Straight, k: number, barlines: readonly Barline[]): Thing[] {
+  const { unit, width, tops, ends } = straight;
+  const top = tops[k]!;
+  const { data: ink, rows, from } = staffInk(straight, k, barlines);
   const { x0: start, x1: end } = ends[k]!;
   return (
-    blobsOf(ink, width, to - from + 1)
+    blobsOf(ink, width, rows)
       .filter((blob) => blob.x1 > start && blob.x0 < end + unit)
       .filter((blob) => Math.max(blob.x1 - blob.x0, blob.y1 - blob.y0) >= SPECK * unit)
       // Chord symbols and words stand clear of the staff.
@@ -149,7 +164,7 @@ function kindOf(ink: Uint8Array, width: number, blob: Blob, unit: number, at: nu
 }
 
 /** A place in the blob that is filled as a head is. */
-function hasHead(ink: Uint8Array, width: number, blob: Blob, unit: number): boolean {
+export function hasHead(ink: Uint8Array, width: number, blob: Blob, unit: number): boolean {
   const [wide, high] = [Math.round(HEAD_WIDE * unit), Math.round(HEAD_HIGH * unit)];
   for (let v = blob.y0; v + high <= blob.y1; v++)
     for (let u = blob.x0; u + wide <= blob.x1; u++) {

@@ -1,5 +1,5 @@
 /**
- * How well the form is read on scans: `npx tsx tests/corpus/scans/signs/report.ts FOLDER … [--half report] [--dpi 150]
+ * How well the form is read on scans: `npx tsx tests/corpus/scans/signs/report.ts FOLDER … [--half report, even, learning, tuning] [--dpi 150]
  * [--defects sound,scanned] [--forms endings,three] [--wrong]`, charts of one page, a row for every engraver and
  * defect as a table in Markdown. A sign is right when it is said of the bar that says it, by how the tune was made.
  */
@@ -9,7 +9,7 @@ import { parseArgs } from 'node:util';
 import { wholeChart } from '../../../../src/core/find/chart/index.ts';
 import { findPixels } from '../../../../src/core/find/pixels/index.ts';
 import type { FoundPage } from '../../../../src/core/find/types.ts';
-import type { Truth } from '../../truth.ts';
+import type { TrueBar, Truth } from '../../truth.ts';
 import { tuneOf } from '../../tunes/index.ts';
 import { suffer } from '../defects.ts';
 import { isIn } from '../halves.ts';
@@ -58,6 +58,22 @@ function trueBars(found: FoundPage, boxes: readonly Box[], width: number, height
   return seen.map((_, i) => match.get(i) ?? -1);
 }
 
+/** What else a route may fail by: bars missed and bars that are none, kinds of bar lines, the pickup. */
+function wrongBars(found: FoundPage, bars: readonly TrueBar[], match: readonly number[], isPickup: boolean) {
+  const wrong: string[] = [];
+  const seen = found.systems.flatMap((system) => system.bars);
+  for (const [i, bar] of bars.entries()) {
+    const one = seen[match.indexOf(i)];
+    if (one === undefined) wrong.push(`bar ${i} missed`);
+    else if (one.right !== bar.right) wrong.push(`bar ${i} ends ${one.right}, not ${bar.right}`);
+  }
+  const none = match.filter((i) => i < 0).length;
+  if (none > 0) wrong.push(`${none} found that are no bars`);
+  if (isPickup !== (seen[0]?.pickup === true))
+    wrong.push(isPickup ? 'pickup unsaid' : 'said pickup that is none');
+  return wrong;
+}
+
 function add(row: Row, path: string, defect: string): string[] {
   const truth = JSON.parse(readFileSync(path.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
   const [page] = truth.pages;
@@ -74,6 +90,7 @@ function add(row: Row, path: string, defect: string): string[] {
   row.charts++;
   if (chart.route.join() === truth.route.join()) row.routes++;
   else wrong.push('route');
+  wrong.push(...wrongBars(settled, bars, match, tune.bars[0]!.pickup === true));
   const endings = settled.systems.flatMap((system) => system.bars.map(({ ending }) => String(ending ?? '')));
   for (const [i, { ending }] of bars.entries()) {
     const at = match.indexOf(i);

@@ -1,0 +1,216 @@
+import type { Meter } from '../../chart/types.ts';
+import type { BarParts } from '../bars/bars.ts';
+import type { Barline } from './barlines.ts';
+import type { Straight } from './straight.ts';
+import { blobsOf, hasHead, staffInk, type Blob, type StaffInk } from './things.ts';
+import { FAINT } from './uprights.ts';
+
+/** Lengths in spaces. Smaller ink is a speck, or a dot if it is as large as that; lower ink is left of a staff line. */
+const SPECK = 0.55;
+const LEVEL = 0.3;
+const DOT = [0.2, 0.8] as const;
+/** Words stand so far from the staff. */
+const CLEAR = 0.4;
+/** Ink with less white between belongs together. */
+const TOGETHER = 0.5;
+/** The meter stands so close to the start of the staff: two digits over each other, or a round sign. */
+const ZONE = [4, 16] as const;
+const WIDE = [1, 3.2] as const;
+const HIGH = [3.6, 4.5] as const;
+const ROUND = [1.8, 3.4] as const;
+const OFF = 0.35;
+const DIGIT = 0.9;
+const HALF = 1.4;
+/** A dot stands so close behind its note, an accidental before it; an accidental is no larger. */
+const BEHIND = 1.8;
+const BEFORE = 0.8;
+const ACCIDENTAL = [1.5, 3.7] as const;
+/** A note with its accidental and its flag is no wider; a stem is so long and so wide, a beam so thick. */
+const NOTE = 4;
+const STEM = 3.3;
+/** What has a stem is at least so high; where noise has broken it, it goes on beyond its ink by so much. */
+const STEMMED = 2.5;
+const BROKEN = 1;
+const STEM_WIDE = 0.55;
+const BREAK = 0.2;
+const BEAM = 0.3;
+/** A bar line that parts the pickup is at least this sure. */
+const SURE = 0.9;
+
+/** Most quarters that a note can hold: with a dot beside it, without one hollow or filled, and under a beam. */
+const DOTTED = 3;
+const HOLLOW = 2;
+const FILLED = 1.5;
+const BEAMED = 0.75;
+/** Quarters of a meter that was not read: no usual one but 3/8 has less. */
+const UNKNOWN = 2;
+
+/**
+ * Whether the first bar of a line is a pickup. Said only where all that stands behind the meter is notes that are
+ * known, they are too short for the meter even together, and every other bar of the line may well be full.
+ */
+export function isPickup(
+  straight: Straight,
+  bars: readonly BarParts[],
+  barlines: readonly Barline[],
+  meter: Meter | null,
+): boolean {
+  const [first, ...others] = bars;
+  if (first === undefined || others.length === 0 || first.sure < SURE) return false;
+  const ink = staffInk(straight, 0, barlines);
+  const signs = signsOn(straight, ink);
+  const start = meterEnd(signs, ink, straight);
+  if (start === null) return false;
+  const full = meter === null ? UNKNOWN : (4 * meter.beats) / meter.value;
+  const most = (from: number, to: number) =>
+    mostQuarters(
+      signs.filter(({ x0, x1 }) => x0 + x1 > 2 * from && x0 + x1 < 2 * to),
+      straight.unit,
+    );
+  const held = most(start, first.x1);
+  return held < full && others.every(({ x0, x1 }) => most(x0, x1) >= full);
+}
+
+const isIn = (value: number, [least, most]: readonly [number, number]) => value >= least && value <= most;
+
+/** What stands in one place on the staff; rows from the staff's top line. */
+interface Sign extends Blob {
+  readonly stems: number;
+  readonly beamed: boolean;
+  readonly filled: boolean;
+  /** A dot may stand behind it. */
+  readonly dotted: boolean;
+}
+
+/** Signs on the upper staff, left to right. Words stand clear of it. */
+function signsOn(straight: Straight, ink: StaffInk): Sign[] {
+  const { tops, unit } = straight;
+  const top = tops[0]! - ink.from;
+  const blobs = blobsOf(ink.data, ink.width, ink.rows)
+    .filter(({ y0, y1 }) => y1 > top - CLEAR * unit && y0 < top + (4 + CLEAR) * unit)
+    .sort((a, b) => a.x0 - b.x0);
+  const isLarge = ({ x0, x1, y0, y1 }: Blob) =>
+    Math.max(x1 - x0, y1 - y0) >= SPECK * unit && y1 - y0 >= LEVEL * unit;
+  const groups: Blob[][] = [];
+  let end = -Infinity;
+  for (const blob of blobs.filter(isLarge)) {
+    if (blob.x0 - end < TOGETHER * unit) groups.at(-1)!.push(blob);
+    else groups.push([blob]);
+    end = Math.max(end, blob.x1);
+  }
+  const dots = blobs.filter(
+    (blob) => isIn((blob.x1 - blob.x0) / unit, DOT) && isIn((blob.y1 - blob.y0) / unit, DOT),
+  );
+  return groups.map((group) => {
+    const around = {
+      x0: Math.min(...group.map(({ x0 }) => x0)),
+      x1: Math.max(...group.map(({ x1 }) => x1)),
+      y0: Math.min(...group.map(({ y0 }) => y0)),
+      y1: Math.max(...group.map(({ y1 }) => y1)),
+    };
+    const stems = stemsIn(straight, ink, around);
+    return {
+      ...around,
+      y0: around.y0 - top,
+      y1: around.y1 - top,
+      stems: stems.length,
+      beamed: stems.length > 1 && hasBeam(ink, around, stems, unit),
+      filled: group.some((blob) => hasHead(ink.data, ink.width, blob, unit)),
+      dotted: dots.some(({ x0 }) => x0 >= around.x1 && x0 < around.x1 + BEHIND * unit),
+    };
+  });
+}
+
+/** The column behind the meter at the start of the staff; null where none is seen. */
+function meterEnd(signs: readonly Sign[], ink: StaffInk, { tops, ends, unit }: Straight): number | null {
+  const top = tops[0]! - ink.from;
+  const meter = signs.find((sign) => {
+    const { x0, x1, y0, y1, stems } = sign;
+    const [wide, high] = [(x1 - x0) / unit, (y1 - y0) / unit];
+    if (!isIn((x0 - ends[0]!.x0) / unit, ZONE) || !isIn(wide, WIDE)) return false;
+    if (Math.abs((y0 + y1) / 2 - 2 * unit) > OFF * unit) return false;
+    // A note as high as two digits is thin where its stem is.
+    const isWide = (from: number) =>
+      widthIn(ink, sign, top + from * unit, top + (from + HALF) * unit) > DIGIT * unit;
+    if (isIn(high, HIGH)) return isWide(0.3) && isWide(2.3);
+    return stems === 0 && wide > 1.4 && isIn(high, ROUND);
+  });
+  return meter?.x1 ?? null;
+}
+
+/** From the first to the last column with ink in some rows. */
+function widthIn({ data, width }: StaffInk, { x0, x1 }: Blob, from: number, to: number): number {
+  let [first, last] = [x1, x0];
+  for (let v = Math.round(from); v < to; v++)
+    for (let u = x0; u < x1; u++)
+      if (data[v * width + u]) {
+        first = Math.min(first, u);
+        last = Math.max(last, u + 1);
+      }
+  return last - first;
+}
+
+/** Quarters that these signs can hold at most; infinite where one is no note that is known, or none was seen. */
+function mostQuarters(signs: readonly Sign[], unit: number): number {
+  let sum = 0;
+  for (const [i, sign] of signs.entries()) {
+    const wide = sign.x1 - sign.x0;
+    const next = signs[i + 1];
+    const isAccidental =
+      sign.stems === 0 &&
+      wide < ACCIDENTAL[0] * unit &&
+      sign.y1 - sign.y0 < ACCIDENTAL[1] * unit &&
+      next !== undefined &&
+      next.stems > 0 &&
+      next.x0 - sign.x1 < BEFORE * unit;
+    if (isAccidental) continue;
+    if (sign.stems === 1 && wide <= NOTE * unit) sum += sign.dotted ? DOTTED : sign.filled ? FILLED : HOLLOW;
+    else if (sign.beamed) sum += BEAMED * sign.stems;
+    else return Infinity;
+  }
+  return sum === 0 ? Infinity : sum;
+}
+
+/** The columns behind uprights as long and as thin as a stem, left to right; staff lines may cross them. */
+function stemsIn({ data, width, unit }: Straight, { from, rows }: StaffInk, around: Blob): number[] {
+  if (around.y1 - around.y0 < STEMMED * unit) return [];
+  const [first, last] = [
+    Math.max(0, around.y0 - BROKEN * unit) + from,
+    Math.min(rows, around.y1 + BROKEN * unit) + from,
+  ];
+  const isDark = (i: number) => Math.max(data[i - 1]!, data[i]!, data[i + 1]!) > FAINT;
+  const found: number[] = [];
+  for (let u = around.x0, columns = 0; u <= around.x1 + 1; u++) {
+    let [longest, start, dark] = [0, first, first - 1];
+    for (let v = first; v < last; v++) {
+      if (!isDark(v * width + u)) continue;
+      if (v - dark > BREAK * unit) start = v;
+      dark = v;
+      longest = Math.max(longest, v + 1 - start);
+    }
+    if (longest >= STEM * unit) columns++;
+    else {
+      if (columns > 0 && columns <= STEM_WIDE * unit) found.push(u);
+      columns = 0;
+    }
+  }
+  return found;
+}
+
+/** A beam goes from each of the stems to the next. */
+function hasBeam(
+  { data, width }: StaffInk,
+  { y0, y1 }: Blob,
+  stems: readonly number[],
+  unit: number,
+): boolean {
+  for (let u = stems[0]! + 1; u < stems.at(-1)! - STEM_WIDE * unit; u++) {
+    let longest = 0;
+    for (let v = y0, run = 0; v < y1; v++) {
+      run = data[v * width + u] ? run + 1 : 0;
+      longest = Math.max(longest, run);
+    }
+    if (longest < BEAM * unit) return false;
+  }
+  return true;
+}
