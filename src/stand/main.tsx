@@ -237,8 +237,11 @@ async function show(
   void learnLayout();
   createKeys({ commands, handlers, settings: () => settings.value, signal: left.signal });
   const turned = turnedPage(params);
-  if (turned !== null) await markTurned(opened, turned, () => find(false, turned)).catch(told);
-  else if (settings.peek().findBars) {
+  if (turned !== null) {
+    const isLookedAt = await markTurned(opened, turned, () => find(false, turned)).catch(told);
+    // Of several pages in view it could have been another.
+    if (isLookedAt && file.pages.length > 1) line.value = t('stand_turned', turned + 1);
+  } else if (settings.peek().findBars) {
     const isPart = params.has('from');
     const isMarked = await markFirst(opened, () => find(false), isPart).catch(told);
     if (isMarked && isPart) await leaveOthers(store, opened).catch(told);

@@ -21,14 +21,15 @@ export async function markFirst(chart: OpenChart, find: Find, isPart: boolean): 
   return found !== null;
 }
 
-/** A page, from 0, that the player has just turned gets the bars that are found on it now. */
-export async function markTurned(chart: OpenChart, page: number, find: Find): Promise<void> {
+/** A page, from 0, that the player has just turned gets the bars that are found on it now. False: it has bars already. */
+export async function markTurned(chart: OpenChart, page: number, find: Find): Promise<boolean> {
   const before = chart.state.value.marks?.marks;
-  if (before?.systems.some((line) => line.page === page) || !chart.writing.value) return;
+  if (before?.systems.some((line) => line.page === page) || !chart.writing.value) return false;
   const found = await find();
   const marks = found && before ? takePage(before, found.marks, page) : null;
   if (marks?.systems.some((line) => line.page === page)) await takeMarks(chart, marks, null);
   else announce(t('stand_found_none'));
+  return true;
 }
 
 /** Keeps marks that were found, and the plan that they make; the title is printed over them, null where none is. */

@@ -107,6 +107,7 @@ describe.each(briefly('chromium'))('a scan that lies on its side, in %s', (name)
       'it lies on its side again',
     );
     await shows(page, { state: 'ready' });
+    expect(await page.$eval('.stand-line', (line) => line.textContent)).toContain('Page 2 is turned.');
     const after = await lastMarks(page, hash);
     expect(after.turns).toBeUndefined();
     expect(after.systems).toEqual(marks.systems.filter((line) => line.page === 0));
