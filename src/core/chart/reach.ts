@@ -9,16 +9,23 @@ const FARTHEST = 1.2;
  */
 export function reachOf(marks: Pick<Marks, 'systems'>, system: System): readonly [number, number] {
   const most = (system.bottom - system.top) * FARTHEST;
-  let up = most;
-  let down = most;
+  const [above, below] = gapsOf(marks, system);
+  const [up, down] = [Math.min(most, above / 2), Math.min(most, below / 2)];
+  return [Math.max(0, system.top - up), Math.min(1, system.bottom + down)];
+}
+
+/** How far the neighbours above and below are on the system's page, fractions of its height; Infinity: there is none. */
+export function gapsOf(
+  marks: Pick<Marks, 'systems'>,
+  system: System,
+): readonly [above: number, below: number] {
+  let [above, below] = [Infinity, Infinity];
   for (const other of marks.systems) {
     if (other.page !== system.page || other.id === system.id) continue;
-    const isAbove = other.top < system.top;
-    const gap = isAbove ? system.top - other.bottom : other.top - system.bottom;
-    if (isAbove) up = Math.min(up, Math.max(0, gap / 2));
-    else down = Math.min(down, Math.max(0, gap / 2));
+    if (other.top < system.top) above = Math.min(above, Math.max(0, system.top - other.bottom));
+    else below = Math.min(below, Math.max(0, other.top - system.bottom));
   }
-  return [Math.max(0, system.top - up), Math.min(1, system.bottom + down)];
+  return [above, below];
 }
 
 /** A written bar's box and reach; sideways both end at the bar lines. */

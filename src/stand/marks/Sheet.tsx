@@ -1,6 +1,7 @@
 import { evenLines } from '../../core/chart/edit-systems.ts';
 import type { ReadonlySignal } from '@preact/signals';
 import { linesOf } from '../../core/chart/edit-lines.ts';
+import { gapsOf } from '../../core/chart/reach.ts';
 import type { BarId, PageBox } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
 import { shapeOf } from './actions.ts';
@@ -28,7 +29,12 @@ export function Sheet({ page, editor, gestures, lit }: SheetProps) {
       {marks.systems.map(
         (system, line) =>
           system.page === page && (
-            <SystemBox key={system.id} {...{ system, line, words, editor }} lit={lit.value} />
+            <SystemBox
+              key={system.id}
+              {...{ system, line, words, editor }}
+              above={gapsOf(marks, system)[0]}
+              lit={lit.value}
+            />
           ),
       )}
       <Ghost page={page} editor={editor} gestures={gestures} />

@@ -11,6 +11,8 @@ interface SystemBoxProps {
   readonly system: System;
   /** Place among all systems, from 0. */
   readonly line: number;
+  /** How far the line above is, fraction of the page's height; Infinity: there is none. */
+  readonly above: number;
   readonly words: ReadonlyMap<BarId, BarWords>;
   readonly editor: Editor;
   /** Bars that a question is about. */
@@ -22,7 +24,7 @@ const percent = (fraction: number) => `${100 * fraction}%`;
 const byKeyboard = (event: FocusEvent) => (event.currentTarget as Element).matches(':focus-visible');
 
 /** One line of music: its bars, and when it is selected the grips of its lines and edges. */
-export function SystemBox({ system, line, words, editor, lit }: SystemBoxProps) {
+export function SystemBox({ system, line, above, words, editor, lit }: SystemBoxProps) {
   const selection = editor.selection.value;
   const chosen = editor.system()?.id === system.id;
   const bars = new Set(editor.bars().map(({ id }) => id));
@@ -31,7 +33,13 @@ export function SystemBox({ system, line, words, editor, lit }: SystemBoxProps) 
   return (
     <div
       class={chosen ? 'marks-system chosen' : 'marks-system'}
-      style={{ top: percent(system.top), height: percent(system.bottom - system.top) }}
+      style={{
+        top: percent(system.top),
+        height: percent(system.bottom - system.top),
+        // The overlay is as high as the page (view.css).
+        '--staff': `${100 * (system.bottom - system.top)}cqh`,
+        '--above': `${100 * Math.min(1, above)}cqh`,
+      }}
     >
       {chosen && <Handle system={system} line={line} editor={editor} x={x0} current={whole} />}
       <div
