@@ -1,7 +1,7 @@
 import type { Bar, Marks, PageBox, PlacedBox, System } from './types.ts';
 
 /** Staff heights that a reach may extend: chord symbols and ledger lines, not the line's neighbours. */
-const FARTHEST = 1.2;
+export const FARTHEST = 1.2;
 
 /**
  * How far a system reaches on its page, [top, bottom] in fractions of the page's height: half the way

@@ -11,7 +11,7 @@ export interface Line {
   /** Left bar line of its first bar and right bar line of its last. */
   readonly x0: number;
   readonly x1: number;
-  /** Top and bottom of its reach. */
+  /** Top and bottom of its reach, or as far up as what would be cut through. */
   readonly y0: number;
   readonly y1: number;
   /** Where clef and key signature end, and the farthest that may be: the end of its first bar. */
@@ -36,15 +36,22 @@ export interface Cut {
  */
 const CLEF_STAVES = 3;
 
-/** Where the clef and key signature of a line were seen to end, fraction of the page; null where nobody looked. */
-export type ClefEnd = (page: number, top: number) => number | null;
+/** What was seen of the line whose top staff line is at `top`, fractions of the page; null where nobody looked. */
+export interface Seen {
+  /** Where its clef and key signature end. */
+  clefEnd(page: number, top: number): number | null;
+  /** Where that begins which the upper end of its reach would cut through. */
+  begin(page: number, top: number): number | null;
+}
+
+const NOTHING_SEEN: Seen = { clefEnd: () => null, begin: () => null };
 
 /** A span's boxes in the order they sound, the pickup first where the span starts with it, each with its line. */
 export function cutsOf(
   plan: Plan,
   span: Span,
   pages: readonly Size[],
-  clefEnd: ClefEnd = () => null,
+  seen: Seen = NOTHING_SEEN,
 ): readonly Cut[] {
   const all = [...(plan.pickup?.boxes ?? []), ...plan.bars.flatMap((bar) => bar.boxes)];
   const lines = new Map<string, Line>();
@@ -55,14 +62,14 @@ export function cutsOf(
     const boxes = all.filter((other) => onOneLine(placed, other)).sort((a, b) => a.box[0] - b.box[0]);
     const first = boxes[0]!;
     const wide = (CLEF_STAVES * staffHeight(placed, pages)) / pages[placed.page]!.width;
-    const end = clefEnd(placed.page, placed.box[1]) ?? first.box[0] + wide;
+    const end = seen.clefEnd(placed.page, placed.box[1]) ?? first.box[0] + wide;
     const line: Line = {
       page: placed.page,
       top: placed.box[1],
       bottom: placed.box[3],
       x0: first.box[0],
       x1: Math.max(...boxes.map(({ box }) => box[2])),
-      y0: placed.reach[1],
+      y0: seen.begin(placed.page, placed.box[1]) ?? placed.reach[1],
       y1: placed.reach[3],
       clefEnd: Math.min(end, first.box[2]),
       firstEnd: first.box[2],

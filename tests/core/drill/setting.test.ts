@@ -161,6 +161,18 @@ describe('a printed line', () => {
     expect(fits(0.7, 1000)).toBe(true);
   });
 
+  it('is cut from where it was seen to begin, and all of its bars with it', () => {
+    const seen = { clefEnd: () => null, begin: (_page: number, top: number) => top - 0.07 };
+    const span = { from: 0, to: 2 };
+    const cuts = cutsOf(read('aaba'), span, pages, seen);
+    const room = { width: 4000, height: 900 };
+    const { lines } = settingOf({ cuts, pages, room, least: 80, density: 1 });
+    const [plain, higher] = [cutsOf(read('aaba'), span, pages), cuts].map(([first]) => first!.line);
+    expect(higher).toEqual({ ...plain, y0: plain!.top - 0.07 });
+    const over = (0.07 * a4.height * lines[0]!.boxes[0]!.staff) / cuts[0]!.staff;
+    for (const { box } of lines[0]!.boxes) expect(Math.abs(box.top - over)).toBeLessThan(2);
+  });
+
   it('is cut anew where a jump leaves bars out, and a pickup comes first', () => {
     const endings = read('endings');
     const all = cutsOf(endings, { from: 0, to: endings.bars.length - 1 }, pages);

@@ -11,7 +11,7 @@ import { following } from '../../view/geometry.ts';
 import { placeOf, type Light } from '../light.ts';
 import { Large, type LargeSpan } from './Large.tsx';
 import './large.css';
-import { createClefs } from './clefs.ts';
+import { createLooks } from './looks.ts';
 import { createPictures } from './pictures.ts';
 
 /** How the music is shown: large where its lines do not fit, or as the player asked. */
@@ -50,14 +50,14 @@ export function createLarge(
   const gone = new AbortController();
   addEventListener('resize', () => (density.value = devicePixelRatio), { signal: gone.signal });
   const pictures = createPictures(view);
-  const clefs = createClefs(view);
+  const looks = createLooks(view);
   const scroller = createRef<HTMLDivElement>();
   const span = signal<LargeSpan | null>(null);
   let large = false;
 
   /** How a span would be set; null where its lines fit as they are printed. */
   const settingFor = (plan: Plan, step: Span): Setting | null => {
-    const cuts = cutsOf(plan, step, view.sizes, clefs.end);
+    const cuts = cutsOf(plan, step, view.sizes, looks.seen);
     const least = leastStaff(settings.value.distance);
     const room = roomOf(view.room.value);
     const given = { cuts, pages: view.sizes, least };
@@ -104,8 +104,8 @@ export function createLarge(
       if (scroller.current && span.value?.key !== next.key) scroller.current.scrollTop = 0;
       span.value = next;
     };
-    await clefs.look(cutsOf(next.plan, next.step, view.sizes), stop);
-    // What was seen of the clefs sets the bars anew: then these are not drawn any more.
+    await looks.look(cutsOf(next.plan, next.step, view.sizes), stop);
+    // What was seen of the lines sets the bars anew: then these are not drawn any more.
     stop.throwIfAborted();
     await pictures.draw(next.setting, stop, show);
     await pause(AHEAD, stop);
@@ -115,7 +115,7 @@ export function createLarge(
   async function drawAhead(plan: Plan, stop: AbortSignal): Promise<void> {
     const after = ladderOf(plan).steps[(state.peek().step?.index ?? -2) + 1];
     if (!after) return;
-    await clefs.look(cutsOf(plan, after, view.sizes), stop);
+    await looks.look(cutsOf(plan, after, view.sizes), stop);
     const setting = untracked(() => settingFor(plan, after));
     if (setting) await pictures.draw(setting, stop);
   }

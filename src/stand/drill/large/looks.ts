@@ -1,0 +1,90 @@
+import { signal } from '@preact/signals';
+import { BEGIN_LOOK, mayBeginAbove, rowsAbove } from '../../../core/drill/begin.ts';
+import { clefEnd, CLEF_LOOK } from '../../../core/drill/clef.ts';
+import type { Cut, Seen } from '../../../core/drill/cuts.ts';
+import type { StandView } from '../../mode.ts';
+
+/** Lines are looked at with a staff of so many device px. */
+const STAFF = 48;
+/** Darker than this share of the lightest, a pixel is ink. */
+const INK = 0.6;
+
+/** Looks at lines for what marks do not hold: where clef and key signature end, and where a tempo over it begins. */
+export interface Looks {
+  readonly seen: Seen;
+  /** Looks at these lines where it has to and has not yet. */
+  look(cuts: readonly Cut[], stop: AbortSignal): Promise<void>;
+}
+
+/** What was seen of one line, fractions of the page; null: nothing. */
+type SeenLine = { readonly [what in keyof Seen]?: number | null };
+
+export function createLooks(view: StandView): Looks {
+  const lines = signal<ReadonlyMap<string, SeenLine>>(new Map());
+  const keyOf = (page: number, top: number) => `${page} ${top}`;
+  const said = (what: keyof Seen) => (page: number, top: number) =>
+    lines.value.get(keyOf(page, top))?.[what] ?? null;
+  return {
+    seen: { clefEnd: said('clefEnd'), begin: said('begin') },
+    async look(cuts, stop) {
+      let now = lines.peek();
+      const see = async (what: keyof Seen, cut: Cut, looked: typeof clefEndOf) => {
+        const key = keyOf(cut.line.page, cut.line.top);
+        const line = now.get(key);
+        if (line?.[what] !== undefined) return;
+        const place = await looked(view, cut, stop);
+        stop.throwIfAborted();
+        now = new Map(now).set(key, { ...line, [what]: place });
+      };
+      for (const cut of cuts) {
+        if (cut.placed.box[0] > cut.line.x0) await see('clefEnd', cut, clefEndOf);
+        if (mayBeginAbove(cut.line)) await see('begin', cut, beginOf);
+      }
+      lines.value = now;
+    },
+  };
+}
+
+async function clefEndOf(view: StandView, { line, staff }: Cut, stop: AbortSignal): Promise<number | null> {
+  const { width, height } = view.sizes[line.page]!;
+  const fine = STAFF / staff;
+  const left = Math.round(line.x0 * width * fine);
+  const most = Math.round(line.firstEnd * width * fine) - left;
+  const area = {
+    left,
+    top: Math.round(line.top * height * fine),
+    width: Math.min(Math.round(CLEF_LOOK * STAFF), most),
+    height: STAFF,
+  };
+  const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
+  const rows = Array.from({ length: area.height }, (_, y) => y);
+  const columns = clefEnd(
+    Array.from({ length: across }, (_, x) => rows.filter((y) => isInk(x, y)).length / area.height),
+    STAFF,
+  );
+  return columns === null ? null : (left + columns) / (width * fine);
+}
+
+async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal): Promise<number | null> {
+  const { width, height } = view.sizes[line.page]!;
+  const fine = STAFF / staff;
+  const end = Math.floor(line.y0 * height * fine);
+  const left = Math.round(line.x0 * width * fine);
+  const top = Math.max(0, end - Math.round(BEGIN_LOOK * STAFF));
+  const area = { left, top, width: Math.round(line.x1 * width * fine) - left, height: end + 1 - top };
+  const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
+  const columns = Array.from({ length: across }, (_, x) => x);
+  const rows = Array.from({ length: area.height }, (_, y) => columns.some((x) => isInk(x, y)));
+  const above = rowsAbove(rows);
+  return above === 0 ? null : (end - above) / (height * fine);
+}
+
+/** Tells ink from paper, both as they are in this picture. */
+function inkOf(canvas: HTMLCanvasElement): { across: number; isInk: (x: number, y: number) => boolean } {
+  const { width, height } = canvas;
+  const data = canvas.getContext('2d')?.getImageData(0, 0, width, height).data;
+  if (!data) return { across: 0, isInk: () => false };
+  const light = Array.from({ length: width * height }, (_, i) => data[4 * i + 1]!);
+  const paper = light.reduce((most, value) => Math.max(most, value), 0);
+  return { across: width, isInk: (x, y) => light[y * width + x]! < INK * paper };
+}
