@@ -115,7 +115,7 @@ function addProducts(
   at: number,
   wide: number,
   line: Float32Array,
-  data: Float32Array,
+  data: Float64Array,
   row: number,
   across: number,
   spread: number,

@@ -8,7 +8,7 @@ import type { FoundPage, FoundSign, FoundSystem, SystemParts } from '../types.ts
 import { barlinesOf, type Barline } from './barlines.ts';
 import { bracketLinesOf } from './brackets.ts';
 import { combsOf } from './comb.ts';
-import { darknessOf } from './darkness.ts';
+import { darknessOf, type Darkness } from './darkness.ts';
 import { drawnAs } from './drawn.ts';
 import { laneOf, type Lane } from './lanes.ts';
 import { halved, type Picture } from './picture.ts';
@@ -20,7 +20,7 @@ import { isPickup } from './pickup.ts';
 import { saidOf } from './said.ts';
 import { signsOver, type SeenSign } from './signs.ts';
 import { calibrated } from './sure.ts';
-import { leanOf, straighten, wipeAbove, type Straight } from './straight.ts';
+import { straighten, wipeAbove, type Straight } from './straight.ts';
 import { groupsOf, type Group } from './systems.ts';
 import { UNIT } from './strip.ts';
 import { thingsOf } from './things.ts';
@@ -85,7 +85,7 @@ export function partsOf(picture: Picture): PixelPage {
 }
 
 /** Staves of a page. */
-export function lanesOf(page: Picture): Lane[] {
+export function lanesOf(page: Darkness): Lane[] {
   const plain = plainProfiles(page, Math.max(16, Math.round(page.width / STRIPS)));
   const lanes: Lane[] = [];
   const spaces = spacesOf(likeness(plain, Math.min(LAGS, page.height - 1)));
@@ -110,12 +110,10 @@ function overlap(a: Lane, b: Lane): boolean {
   return Math.abs(a.centre[x]! - b.centre[x]!) < 2 * (a.space + b.space);
 }
 
-function pulledStraight(page: Picture, group: Group, lanes: readonly Lane[]): Straight {
+function pulledStraight(page: Darkness, group: Group, lanes: readonly Lane[]): Straight {
   // Bar lines are square to the staves on a page that lies askew, and upright where the paper curls.
   const askew = -group.reduce((sum, { slope }) => sum + slope, 0) / group.length;
-  const first = straighten(page, group, UNIT, MARGINS, askew);
-  const more = leanOf(first);
-  const straight = more === 0 ? first : straighten(page, group, UNIT, MARGINS, askew + more);
+  const straight = straighten(page, group, UNIT, MARGINS, askew);
   wipeAbove(
     straight,
     lanes.filter((lane) => !group.includes(lane)),

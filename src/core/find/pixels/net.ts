@@ -30,7 +30,7 @@ export interface Tensor {
   readonly columns: number;
   /** Zeros at each side of every row, so many. */
   readonly pad: number;
-  readonly data: Float32Array;
+  readonly data: Float64Array;
 }
 
 /** Columns of a row with its zeros. */
@@ -40,11 +40,8 @@ export const rowOf = ({ columns, pad }: Tensor) => columns + 2 * pad;
 export const padOf = ({ wide, spread }: Shape) => (spread * (wide - 1)) / 2;
 
 export function tensor(channels: number, rows: number, columns: number, pad: number): Tensor {
-  return { channels, rows, columns, pad, data: new Float32Array(channels * rows * (columns + 2 * pad)) };
+  return { channels, rows, columns, pad, data: new Float64Array(channels * rows * (columns + 2 * pad)) };
 }
-
-/** So many channels are added up together: what they read of the input is read once. */
-const TOGETHER = 2;
 
 /** The layer's output, with `pad` zeros at each side; negative values are cut off unless it is the last layer. */
 export function convolve(input: Tensor, layer: Layer, pad: number, isLast: boolean): Tensor {
@@ -53,16 +50,15 @@ export function convolve(input: Tensor, layer: Layer, pad: number, isLast: boole
   const columns = Math.ceil(input.columns / across);
   const out = tensor(to, rows, columns, pad);
   const [step, stride] = [rowOf(input), rowOf(out)];
-  /** From a channel's weights to the next one's. */
-  const size = from * high * wide;
-  const lines = Array.from({ length: TOGETHER }, () => new Float32Array(columns));
-  for (let first = 0; first < to; first += TOGETHER)
+  const [together, add] =
+    wide === 5 ? [4, addFives] : high === 3 && wide === 3 ? [2, addSquare] : [4, addAny];
+  const lines = Array.from({ length: together }, () => new Float64Array(columns));
+  for (let first = 0; first < to; first += together)
     for (let y = 0; y < rows; y++) {
       lines.forEach((line, k) => line.fill(bias[first + k] ?? 0));
-      for (let i = 0, at = first * size; i < from; i++)
-        for (let k = 0; k < high; k++, at += wide)
-          addTaps(lines, input.data, (i * input.rows + y * down + k) * step, layer, at, size);
-      for (let o = first; o < Math.min(to, first + TOGETHER); o++) {
+      for (let i = 0; i < from; i++)
+        add(lines, input.data, (i * input.rows + y * down) * step, step, layer, first, i);
+      for (let o = first; o < Math.min(to, first + together); o++) {
         const line = lines[o - first]!;
         const start = (o * rows + y) * stride + pad;
         for (let x = 0; x < columns; x++) out.data[start + x] = isLast || line[x]! > 0 ? line[x]! : 0;
@@ -71,44 +67,137 @@ export function convolve(input: Tensor, layer: Layer, pad: number, isLast: boole
   return out;
 }
 
-/** Adds rows of kernels, the first at `at` of the weights and the next `size` on, laid over a row of the input. */
-function addTaps(
-  lines: readonly Float32Array[],
-  data: Float32Array,
+/**
+ * Adds what the kernels from channel `i` to the channels from `first` on make of an input's rows from `row` on, `step`
+ * apart, to a line for each. What several channels read of the input is read once; where there are fewer channels than
+ * lines, the last lines are read by nobody.
+ */
+type Adder = (
+  lines: readonly Float64Array[],
+  data: Float64Array,
   row: number,
-  { across, spread, wide, weights }: Layer,
-  at: number,
-  size: number,
+  step: number,
+  layer: Layer,
+  first: number,
+  i: number,
+) => void;
+
+/** Where a channel's weights from channel `i` begin; those of the last one where there are no more. */
+const kernelAt = ({ from, to, high, wide }: Layer, channel: number, i: number) =>
+  (Math.min(to - 1, channel) * from + i) * high * wide;
+
+/** Four channels, kernels of any height and five taps. */
+const addFives: Adder = (lines, data, row, step, layer, first, i) => {
+  const p = kernelAt(layer, first, i);
+  const q = kernelAt(layer, first + 1, i);
+  const r = kernelAt(layer, first + 2, i);
+  const s = kernelAt(layer, first + 3, i);
+  for (let k = 0, tap = 0; k < layer.high; k++, tap += 5)
+    addTaps(lines, data, row + k * step, layer, p + tap, q + tap, r + tap, s + tap);
+};
+
+/** One row of these kernels, whose weights begin at `p`, `q`, `r` and `s`. */
+function addTaps(
+  lines: readonly Float64Array[],
+  data: Float64Array,
+  row: number,
+  { across, spread, weights }: Layer,
+  p: number,
+  q: number,
+  r: number,
+  s: number,
 ): void {
-  const [one, other] = [lines[0]!, lines[1]!];
-  // Where channels are odd in number the last is added to a line that nobody reads.
-  const next = at + size < weights.length ? at + size : at;
-  if (wide !== 5) {
-    for (let k = 0; k < wide; k++) {
-      const p = weights[at + k]!;
-      const q = weights[next + k]!;
-      for (let x = 0, i = row + k * spread; x < one.length; x++, i += across) {
-        const value = data[i]!;
-        one[x]! += p * value;
-        other[x]! += q * value;
-      }
-    }
-    return;
-  }
-  const [a, b, c] = [weights[at]!, weights[at + 1]!, weights[at + 2]!];
-  const [d, e] = [weights[at + 3]!, weights[at + 4]!];
-  const [a2, b2, c2] = [weights[next]!, weights[next + 1]!, weights[next + 2]!];
-  const [d2, e2] = [weights[next + 3]!, weights[next + 4]!];
+  const one = lines[0]!;
+  const two = lines[1]!;
+  const three = lines[2]!;
+  const four = lines[3]!;
+  const p0 = weights[p]!;
+  const p1 = weights[p + 1]!;
+  const p2 = weights[p + 2]!;
+  const p3 = weights[p + 3]!;
+  const p4 = weights[p + 4]!;
+  const q0 = weights[q]!;
+  const q1 = weights[q + 1]!;
+  const q2 = weights[q + 2]!;
+  const q3 = weights[q + 3]!;
+  const q4 = weights[q + 4]!;
+  const r0 = weights[r]!;
+  const r1 = weights[r + 1]!;
+  const r2 = weights[r + 2]!;
+  const r3 = weights[r + 3]!;
+  const r4 = weights[r + 4]!;
+  const s0 = weights[s]!;
+  const s1 = weights[s + 1]!;
+  const s2 = weights[s + 2]!;
+  const s3 = weights[s + 3]!;
+  const s4 = weights[s + 4]!;
   for (let x = 0, i = row; x < one.length; x++, i += across) {
-    const p = data[i]!;
-    const q = data[i + spread]!;
-    const r = data[i + 2 * spread]!;
-    const s = data[i + 3 * spread]!;
-    const t = data[i + 4 * spread]!;
-    one[x]! += a * p + b * q + c * r + d * s + e * t;
-    other[x]! += a2 * p + b2 * q + c2 * r + d2 * s + e2 * t;
+    const a = data[i]!;
+    const b = data[i + spread]!;
+    const c = data[i + 2 * spread]!;
+    const d = data[i + 3 * spread]!;
+    const e = data[i + 4 * spread]!;
+    one[x]! += p0 * a + p1 * b + p2 * c + p3 * d + p4 * e;
+    two[x]! += q0 * a + q1 * b + q2 * c + q3 * d + q4 * e;
+    three[x]! += r0 * a + r1 * b + r2 * c + r3 * d + r4 * e;
+    four[x]! += s0 * a + s1 * b + s2 * c + s3 * d + s4 * e;
   }
 }
+
+/** Two channels, kernels of three by three. */
+const addSquare: Adder = (lines, data, row, step, layer, first, i) => {
+  const { across, spread, weights } = layer;
+  const one = lines[0]!;
+  const two = lines[1]!;
+  const p = kernelAt(layer, first, i);
+  const q = kernelAt(layer, first + 1, i);
+  const p0 = weights[p]!;
+  const p1 = weights[p + 1]!;
+  const p2 = weights[p + 2]!;
+  const p3 = weights[p + 3]!;
+  const p4 = weights[p + 4]!;
+  const p5 = weights[p + 5]!;
+  const p6 = weights[p + 6]!;
+  const p7 = weights[p + 7]!;
+  const p8 = weights[p + 8]!;
+  const q0 = weights[q]!;
+  const q1 = weights[q + 1]!;
+  const q2 = weights[q + 2]!;
+  const q3 = weights[q + 3]!;
+  const q4 = weights[q + 4]!;
+  const q5 = weights[q + 5]!;
+  const q6 = weights[q + 6]!;
+  const q7 = weights[q + 7]!;
+  const q8 = weights[q + 8]!;
+  for (let x = 0, m = row; x < one.length; x++, m += across) {
+    const n = m + step;
+    const o = n + step;
+    const a = data[m]!;
+    const b = data[m + spread]!;
+    const c = data[m + 2 * spread]!;
+    const d = data[n]!;
+    const e = data[n + spread]!;
+    const f = data[n + 2 * spread]!;
+    const g = data[o]!;
+    const h = data[o + spread]!;
+    const j = data[o + 2 * spread]!;
+    one[x]! += p0 * a + p1 * b + p2 * c + p3 * d + p4 * e + p5 * f + p6 * g + p7 * h + p8 * j;
+    two[x]! += q0 * a + q1 * b + q2 * c + q3 * d + q4 * e + q5 * f + q6 * g + q7 * h + q8 * j;
+  }
+};
+
+/** Kernels of any size. */
+const addAny: Adder = (lines, data, row, step, layer, first, i) => {
+  const { high, wide, across, spread, weights } = layer;
+  lines.forEach((line, o) => {
+    for (let k = 0, at = kernelAt(layer, first + o, i); k < high; k++)
+      for (let tap = 0; tap < wide; tap++, at++) {
+        const weight = weights[at]!;
+        for (let x = 0, m = row + k * step + tap * spread; x < line.length; x++, m += across)
+          line[x]! += weight * data[m]!;
+      }
+  });
+};
 
 /** Outputs of all layers, the input first. */
 export function outputsOf(input: Tensor, layers: readonly Layer[]): Tensor[] {

@@ -1,3 +1,4 @@
+import { isBare, type Darkness } from './darkness.ts';
 import type { Lane } from './lanes.ts';
 import type { Picture } from './picture.ts';
 
@@ -23,17 +24,50 @@ export interface Margins {
 }
 
 /**
- * Pulls staves straight.
+ * Pulls staves straight and their bar lines upright.
  * @param lanes top to bottom
- * @param lean of bar lines: pixels to the right for each pixel down
+ * @param lean of bar lines as expected: pixels to the right for each pixel down
  */
 export function straighten(
-  page: Picture,
+  page: Darkness,
+  lanes: readonly Lane[],
+  unit: number,
+  margins: Margins,
+  lean: number,
+): Straight {
+  const first = sheetOf(page, lanes, unit, margins, lean);
+  const { straight } = first;
+  // How much more they lean the rows of the staves tell alone.
+  let done = 0;
+  const staves = straight.tops.map((top) => [top, top + 4 * unit + 1] as const);
+  for (const [from, to] of staves) first.fill(from, to);
+  const more = leanOf(straight);
+  if (more !== 0) {
+    const sheet = sheetOf(page, lanes, unit, margins, lean + more);
+    sheet.fill(0, straight.height);
+    return sheet.straight;
+  }
+  for (const [from, to] of staves) {
+    first.fill(done, from);
+    done = to;
+  }
+  first.fill(done, straight.height);
+  return straight;
+}
+
+/** A straightened picture that is still empty, and what fills its rows from one to before another. */
+interface Sheet {
+  readonly straight: Straight;
+  readonly fill: (from: number, to: number) => void;
+}
+
+function sheetOf(
+  page: Darkness,
   lanes: readonly Lane[],
   unit: number,
   { above, below, beside }: Margins,
   lean: number,
-): Straight {
+): Sheet {
   const space = lanes.reduce((sum, lane) => sum + lane.space, 0) / lanes.length;
   const step = space / unit;
   const start = Math.min(...lanes.map(({ x0 }) => x0)) - beside * space;
@@ -73,17 +107,56 @@ export function straighten(
     return [start + u * step + lean * (v - pivot) * step, y + 0.5];
   };
   const data = new Uint8Array(width * height);
+  const fill = (from: number, to: number) => {
+    for (let v = from; v < to; v++) {
+      const { s, share } = segment(v);
+      // Middle of a pixel here lies between the middles of four pixels there.
+      const offset = start + lean * (v - pivot) * step - 0.5;
+      fillRow(
+        page,
+        data.subarray(v * width, (v + 1) * width),
+        heights[s]!,
+        heights[s + 1]!,
+        share,
+        offset,
+        step,
+      );
+    }
+  };
+  const ends = lanes.map(({ x0, x1 }) => ({ x0: (x0 - start) / step, x1: (x1 - start) / step }));
+  return { straight: { width, height, data, unit, tops, ends, toPage }, fill };
+}
+
+/** So many columns of a row are left out together where their part of the page is bare. */
+const TOGETHER = 16;
+
+/**
+ * Fills a row of a straightened picture.
+ * @param upper heights on the page of the level line above it
+ * @param lower of the one below it, and `share` of the way from there to here
+ * @param offset column of the page at the row's left edge, and `step` from one to the next
+ */
+function fillRow(
+  page: Darkness,
+  row: Uint8Array,
+  upper: Float32Array,
+  lower: Float32Array,
+  share: number,
+  offset: number,
+  step: number,
+): void {
   const { data: from, width: across } = page;
   const [right, bottom] = [page.width - 1, page.height - 1];
-  for (let v = 0; v < height; v++) {
-    const { s, share } = segment(v);
-    const [upper, lower] = [heights[s]!, heights[s + 1]!];
-    // Middle of a pixel here lies between the middles of four pixels there.
-    const offset = start + lean * (v - pivot) * step - 0.5;
-    // The columns that come from the page and not from beside it.
-    const first = Math.max(0, Math.ceil(-offset / step - 0.5));
-    const end = Math.min(width, Math.ceil((right - offset) / step - 0.5));
-    for (let u = first, k = v * width + first; u < end; u++, k++) {
+  // The columns that come from the page and not from beside it.
+  const first = Math.max(0, Math.ceil(-offset / step - 0.5));
+  const end = Math.min(row.length, Math.ceil((right - offset) / step - 0.5));
+  for (let begin = first; begin < end; begin += TOGETHER) {
+    const last = Math.min(end, begin + TOGETHER) - 1;
+    const y0 = upper[begin]! + (lower[begin]! - upper[begin]!) * share;
+    const y1 = upper[last]! + (lower[last]! - upper[last]!) * share;
+    const [x0, x1] = [offset + (begin + 0.5) * step, offset + (last + 0.5) * step];
+    if (isBare(page, x0, x1 + 1, Math.min(y0, y1) - 1, Math.max(y0, y1) + 2)) continue;
+    for (let u = begin; u <= last; u++) {
       const x = offset + (u + 0.5) * step;
       const y = upper[u]! + (lower[u]! - upper[u]!) * share;
       if (y < 0 || y >= bottom) continue;
@@ -100,11 +173,9 @@ export function straighten(
       const b = y - j;
       const above = p + (q - p) * a;
       const below = r + (s - r) * a;
-      data[k] = above + (below - above) * b;
+      row[u] = above + (below - above) * b;
     }
   }
-  const ends = lanes.map(({ x0, x1 }) => ({ x0: (x0 - start) / step, x1: (x1 - start) / step }));
-  return { width, height, data, unit, tops, ends, toPage };
 }
 
 /** Wipes out what lies above these lanes: the staff of the system before. */
@@ -127,12 +198,13 @@ export function wipeAbove(straight: Straight, lanes: readonly Lane[]): void {
 /** How far bar lines may lean, in steps of so many pixels to the right for each pixel down. */
 const LEANS = 4;
 const LEAN = 0.012;
+export const MOST_LEAN = LEANS * LEAN;
 
 /**
  * How much more the bar lines lean, in pixels to the right for each pixel down: where the columns of the
  * staves are most unlike each other.
  */
-export function leanOf(straight: Straight): number {
+function leanOf(straight: Straight): number {
   const { unit, tops } = straight;
   const staves = tops.map((top) => ({ top, sums: columnsBelow(straight, top, 4 * unit + 1) }));
   const middle = (tops[0]! + tops.at(-1)! + 4 * unit) / 2;

@@ -1,7 +1,7 @@
+import { isBare, type Darkness } from './darkness.ts';
 import type { Lane } from './lanes.ts';
-import type { Picture } from './picture.ts';
-import { leanOf, straighten } from './straight.ts';
-import { uprightCover } from './uprights.ts';
+import { MOST_LEAN, straighten } from './straight.ts';
+import { FAINT, uprightCover } from './uprights.ts';
 
 /** Staves further apart than this, in spaces, are never joined. */
 const FARTHEST = 16;
@@ -19,7 +19,7 @@ const AT_START = 1.5;
 const APART = 2;
 
 /** Staves that a vertical joins are one system; others stand alone. */
-export function groupsOf(page: Picture, lanes: readonly Lane[]): Group[] {
+export function groupsOf(page: Darkness, lanes: readonly Lane[]): Group[] {
   const groups: Lane[][] = [];
   const height = (lane: Lane) => lane.centre[Math.round((lane.x0 + lane.x1) / 2)]!;
   for (const lane of [...lanes].sort((a, b) => height(a) - height(b))) {
@@ -30,21 +30,81 @@ export function groupsOf(page: Picture, lanes: readonly Lane[]): Group[] {
   return groups;
 }
 
-function areJoined(page: Picture, upper: Lane, lower: Lane): boolean {
+function areJoined(page: Darkness, upper: Lane, lower: Lane): boolean {
   const common = Math.min(upper.x1, lower.x1) - Math.max(upper.x0, lower.x0);
   if (common < 0.5 * Math.min(upper.x1 - upper.x0, lower.x1 - lower.x0)) return false;
   const x = Math.round((Math.max(upper.x0, lower.x0) + Math.min(upper.x1, lower.x1)) / 2);
   const space = (upper.space + lower.space) / 2;
   const gap = (lower.centre[x]! - upper.centre[x]!) / space - 4;
   if (gap < 0.5 || gap > FARTHEST) return false;
+  if (!mayBeJoined(page, upper, lower, gap)) return false;
   const margins = { above: 0, below: 0, beside: 1.5 };
-  const first = straighten(page, [upper, lower], COARSE, margins, -upper.slope);
-  const more = leanOf(first);
-  const pair = more === 0 ? first : straighten(page, [upper, lower], COARSE, margins, more - upper.slope);
+  const pair = straighten(page, [upper, lower], COARSE, margins, -upper.slope);
   const cover = uprightCover(pair, pair.tops[0]!, pair.tops[1]! + 4 * COARSE);
   const through = [...cover.keys()].filter((u) => cover[u]! >= JOINED);
   // Staves are joined where they start, or at every bar line; one stroke elsewhere is two stems that meet.
   const start = Math.max(...pair.ends.map(({ x0 }) => x0));
   const isAtStart = through.some((u) => Math.abs(u - start) <= AT_START * COARSE);
   return isAtStart || (through.length > 0 && through.at(-1)! - through[0]! > APART * COARSE);
+}
+
+/** Columns that are looked at together for free rows, in spaces. */
+const WIDE = 4;
+
+/**
+ * False where in any place more rows between two staves are free of ink than a vertical that joins them may miss:
+ * most staves are told apart so, without pulling them straight.
+ */
+function mayBeJoined(page: Darkness, upper: Lane, lower: Lane, gap: number): boolean {
+  const space = (upper.space + lower.space) / 2;
+  const between = Math.round(gap * COARSE);
+  const rows = 2 * 4 * COARSE + between + 1;
+  const free = (1 - JOINED) * rows + 1;
+  const step = space / COARSE;
+  // A column leans, and those beside it count for it.
+  const beside = Math.ceil((Math.abs(upper.slope) + MOST_LEAN) * (rows / 2) * step + 2 * step + 2);
+  const from = Math.min(upper.x0, lower.x0) - 2 * space;
+  const to = Math.max(upper.x1, lower.x1) + 2 * space;
+  for (let x = from; x < to; x += WIDE * space)
+    if (freeRows(page, upper, lower, [x - beside, x + WIDE * space + beside], between, free) <= free)
+      return true;
+  return false;
+}
+
+/** So many columns are left out together where their part of the page has no ink. */
+const TOGETHER = 16;
+
+/** Rows of so many between two staves in which no column has ink; counted as far as `most`. */
+function freeRows(
+  page: Darkness,
+  upper: Lane,
+  lower: Lane,
+  [x0, x1]: readonly [number, number],
+  rows: number,
+  most: number,
+): number {
+  const { width, height, data } = page;
+  const from = Math.max(0, Math.floor(x0));
+  const to = Math.min(width, Math.ceil(x1));
+  const rowAt = (x: number, share: number) => {
+    const above = upper.centre[x]! + 2 * upper.spaces[x]!;
+    return above + (lower.centre[x]! - 2 * lower.spaces[x]! - above) * share;
+  };
+  const isFree = (share: number) => {
+    for (let begin = from; begin < to; begin += TOGETHER) {
+      const end = Math.min(to, begin + TOGETHER);
+      const [y0, y1] = [rowAt(begin, share), rowAt(end - 1, share)];
+      if (isBare(page, begin, end - 1, Math.min(y0, y1) - 2, Math.max(y0, y1) + 3, FAINT)) continue;
+      for (let x = begin; x < end; x++) {
+        // A row of the straightened picture lies between two of the page, and curled paper moves it a little.
+        const first = Math.floor(rowAt(x, share)) - 1;
+        for (let y = Math.max(0, first); y < Math.min(height, first + 4); y++)
+          if (data[y * width + x]! > FAINT) return false;
+      }
+    }
+    return true;
+  };
+  let count = 0;
+  for (let row = 1; row < rows && count <= most; row++) if (isFree(row / rows)) count++;
+  return count;
 }
