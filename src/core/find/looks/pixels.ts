@@ -55,17 +55,22 @@ function longestRun({ width, height, data, unit }: Straight, u: number, top: num
   if (u < 1 || u > width - 2) return none;
   const first = Math.max(0, Math.round(top - FOLLOWED * unit));
   const last = Math.min(height - 1, Math.round(bottom + FOLLOWED * unit));
-  let best = none;
   let [from, to, ink] = [-1, -1, 0];
-  for (let v = first; v <= last; v++) {
-    if (data[v * width + u]! <= INK) continue;
-    if (from < 0 || v - to > GAP * unit) [from, ink] = [v, 0];
+  let [bestFrom, bestTo, bestInk] = [0, 0, 0];
+  for (let v = first, i = first * width + u; v <= last; v++, i += width) {
+    if (data[i]! <= INK) continue;
+    if (from < 0 || v - to > GAP * unit) {
+      from = v;
+      ink = 0;
+    }
     to = v;
     ink++;
-    if (to - from > best.to - best.from) best = { from, to, ink };
-    else if (from === best.from) best = { from, to, ink };
+    if (to - from <= bestTo - bestFrom && from !== bestFrom) continue;
+    bestFrom = from;
+    bestTo = to;
+    bestInk = ink;
   }
-  return best;
+  return { from: bestFrom, to: bestTo, ink: bestInk };
 }
 
 function middleOf({ width, data }: Straight, start: number, end: number, { from, to }: Run): number {

@@ -99,11 +99,13 @@ function ridges({ width, data, unit }: Straight, rows: number): Uint8Array {
   const half = Math.round((SMEAR * unit) / 2);
   const smeared = new Uint8Array(rows * width);
   for (let v = 0; v < rows; v++) {
+    const row = v * width;
     let sum = 0;
-    for (let u = -half; u < width; u++) {
-      if (u + half < width) sum += data[v * width + u + half]!;
-      if (u - half - 1 >= 0) sum -= data[v * width + u - half - 1]!;
-      if (u >= 0) smeared[v * width + u] = sum / (2 * half + 1);
+    for (let u = 0; u < Math.min(half, width); u++) sum += data[row + u]!;
+    for (let u = 0; u < width; u++) {
+      if (u + half < width) sum += data[row + u + half]!;
+      if (u - half - 1 >= 0) sum -= data[row + u - half - 1]!;
+      if (sum > 0) smeared[row + u] = sum / (2 * half + 1);
     }
   }
   const far = Math.round(CLEAR * unit) * width;
@@ -118,14 +120,14 @@ function ridges({ width, data, unit }: Straight, rows: number): Uint8Array {
   }
   // A dark line is smeared beyond its ends: what is less than half as dark as its neighbourhood is none of it.
   const reach = 2 * half;
-  const isOfLine = (value: number, i: number) => {
-    for (let k = i - reach; k <= i + reach; k++) if (found[k]! > 2 * value) return false;
-    return true;
-  };
   const lines = new Uint8Array(found.length);
   for (let i = 0; i < found.length; i++) {
     const value = found[i]!;
-    if (value > LINE && isOfLine(value, i)) lines[i] = value;
+    if (value <= LINE) continue;
+    let most = 0;
+    for (let k = Math.max(0, i - reach); k <= Math.min(found.length - 1, i + reach); k++)
+      if (found[k]! > most) most = found[k]!;
+    if (most <= 2 * value) lines[i] = value;
   }
   return lines;
 }

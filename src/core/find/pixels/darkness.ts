@@ -43,7 +43,7 @@ export function isBare(
  * around it, and the darkest ink of the page is full. Null where nothing is printed.
  */
 export function darknessOf(picture: Picture): Darkness | null {
-  const { width, height, data } = picture;
+  const { width, height } = picture;
   if (width < 2 * SQUARE || height < 2 * SQUARE) return null;
   const paper = paperOf(picture);
   const taken = new Uint8Array(width * height);

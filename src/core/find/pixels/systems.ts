@@ -48,8 +48,8 @@ function areJoined(page: Darkness, upper: Lane, lower: Lane): boolean {
   return isAtStart || (through.length > 0 && through.at(-1)! - through[0]! > APART * COARSE);
 }
 
-/** Columns that are looked at together for free rows, in spaces. */
-const WIDE = 4;
+/** So many columns are looked at together. */
+const TOGETHER = 16;
 
 /**
  * False where in any place more rows between two staves are free of ink than a vertical that joins them may miss:
@@ -62,49 +62,45 @@ function mayBeJoined(page: Darkness, upper: Lane, lower: Lane, gap: number): boo
   const free = (1 - JOINED) * rows + 1;
   const step = space / COARSE;
   // A column leans, and those beside it count for it.
-  const beside = Math.ceil((Math.abs(upper.slope) + MOST_LEAN) * (rows / 2) * step + 2 * step + 2);
-  const from = Math.min(upper.x0, lower.x0) - 2 * space;
-  const to = Math.max(upper.x1, lower.x1) + 2 * space;
-  for (let x = from; x < to; x += WIDE * space)
-    if (freeRows(page, upper, lower, [x - beside, x + WIDE * space + beside], between, free) <= free)
-      return true;
-  return false;
+  const beside = (Math.abs(upper.slope) + MOST_LEAN) * (rows / 2) * step + 2 * step + 2;
+  const away = Math.ceil(beside / TOGETHER);
+  const from = Math.max(0, Math.floor(Math.min(upper.x0, lower.x0) - 2 * space));
+  const to = Math.min(page.width, Math.max(upper.x1, lower.x1) + 2 * space);
+  const places: Uint8Array[] = [];
+  for (let x = from; x < to; x += TOGETHER)
+    places.push(inkBetween(page, upper, lower, x, Math.min(page.width, x + TOGETHER), between));
+  return places.some((_, i) => {
+    const near = places.slice(Math.max(0, i - away), i + away + 1);
+    let count = 0;
+    for (let row = 1; row < between; row++) if (near.every((rows) => rows[row] === 0)) count++;
+    return count <= free;
+  });
 }
 
-/** So many columns are left out together where their part of the page has no ink. */
-const TOGETHER = 16;
-
-/** Rows of so many between two staves in which no column has ink; counted as far as `most`. */
-function freeRows(
+/** Which of so many rows between two staves have ink in any column from one to before another: 1 or 0. */
+function inkBetween(
   page: Darkness,
   upper: Lane,
   lower: Lane,
-  [x0, x1]: readonly [number, number],
+  from: number,
+  to: number,
   rows: number,
-  most: number,
-): number {
+): Uint8Array {
   const { width, height, data } = page;
-  const from = Math.max(0, Math.floor(x0));
-  const to = Math.min(width, Math.ceil(x1));
-  const rowAt = (x: number, share: number) => {
-    const above = upper.centre[x]! + 2 * upper.spaces[x]!;
-    return above + (lower.centre[x]! - 2 * lower.spaces[x]! - above) * share;
-  };
-  const isFree = (share: number) => {
-    for (let begin = from; begin < to; begin += TOGETHER) {
-      const end = Math.min(to, begin + TOGETHER);
-      const [y0, y1] = [rowAt(begin, share), rowAt(end - 1, share)];
-      if (isBare(page, begin, end - 1, Math.min(y0, y1) - 2, Math.max(y0, y1) + 3, FAINT)) continue;
-      for (let x = begin; x < end; x++) {
-        // A row of the straightened picture lies between two of the page, and curled paper moves it a little.
-        const first = Math.floor(rowAt(x, share)) - 1;
-        for (let y = Math.max(0, first); y < Math.min(height, first + 4); y++)
-          if (data[y * width + x]! > FAINT) return false;
-      }
-    }
-    return true;
-  };
-  let count = 0;
-  for (let row = 1; row < rows && count <= most; row++) if (isFree(row / rows)) count++;
-  return count;
+  const aboveAt = (x: number) => upper.centre[x]! + 2 * upper.spaces[x]!;
+  const belowAt = (x: number) => lower.centre[x]! - 2 * lower.spaces[x]!;
+  const [above, below] = [aboveAt(from), belowAt(from)];
+  const [above1, below1] = [aboveAt(to - 1), belowAt(to - 1)];
+  const found = new Uint8Array(rows);
+  for (let row = 1; row < rows; row++) {
+    const share = row / rows;
+    const y0 = above + (below - above) * share;
+    const y1 = above1 + (below1 - above1) * share;
+    // A row of the straightened picture lies between two of the page, and curled paper moves it a little.
+    const [first, last] = [Math.floor(Math.min(y0, y1)) - 1, Math.floor(Math.max(y0, y1)) + 2];
+    if (isBare(page, from, to - 1, first, last, FAINT)) continue;
+    for (let y = Math.max(0, first); found[row] === 0 && y <= Math.min(height - 1, last); y++)
+      for (let i = y * width + from; i < y * width + to; i++) if (data[i]! > FAINT) found[row] = 1;
+  }
+  return found;
 }

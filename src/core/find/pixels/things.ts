@@ -121,30 +121,41 @@ export interface Blob {
 /** Connected ink, eight neighbours counted. Every blob is painted over with 2 as it is walked. */
 export function blobsOf(ink: Uint8Array, width: number, height: number): Blob[] {
   const blobs: Blob[] = [];
+  /** Where runs begin that have been painted and whose neighbours have not been looked at, and where they end. */
   const stack: number[] = [];
-  for (let start = 0; start < ink.length; start++) {
-    if (ink[start] !== 1) continue;
+  for (let start = ink.indexOf(1); start >= 0; start = ink.indexOf(1, start + 1)) {
     let [x0, x1, y0, y1] = [width, 0, height, 0];
-    stack.push(start);
-    ink[start] = 2;
-    for (let at = stack.pop(); at !== undefined; at = stack.pop()) {
-      const x = at % width;
-      const y = (at / width) | 0;
-      x0 = Math.min(x0, x);
-      x1 = Math.max(x1, x);
-      y0 = Math.min(y0, y);
-      y1 = Math.max(y1, y);
-      for (let dy = -1; dy <= 1; dy++)
-        for (let dx = -1; dx <= 1; dx++) {
-          const next = at + dy * width + dx;
-          if (x + dx < 0 || x + dx >= width || y + dy < 0 || y + dy >= height || ink[next] !== 1) continue;
-          ink[next] = 2;
-          stack.push(next);
-        }
+    pushRun(ink, width, start, stack);
+    while (stack.length > 0) {
+      const end = stack.pop()!;
+      const first = stack.pop()!;
+      const y = (first / width) | 0;
+      const row = y * width;
+      if (first - row < x0) x0 = first - row;
+      if (end - row > x1) x1 = end - row;
+      if (y < y0) y0 = y;
+      if (y > y1) y1 = y;
+      const [left, right] = [Math.max(row, first - 1), Math.min(row + width - 1, end + 1)];
+      if (y > 0)
+        for (let at = left - width; at <= right - width; at++)
+          if (ink[at] === 1) pushRun(ink, width, at, stack);
+      if (y + 1 < height)
+        for (let at = left + width; at <= right + width; at++)
+          if (ink[at] === 1) pushRun(ink, width, at, stack);
     }
     blobs.push({ x0, x1: x1 + 1, y0, y1: y1 + 1 });
   }
   return blobs;
+}
+
+/** Paints the run of ink around a place. */
+function pushRun(ink: Uint8Array, width: number, at: number, stack: number[]): void {
+  const row = at - (at % width);
+  let [first, last] = [at, at];
+  while (first > row && ink[first - 1] === 1) first--;
+  while (last + 1 < row + width && ink[last + 1] === 1) last++;
+  ink.fill(2, first, last + 1);
+  stack.push(first, last);
 }
 
 /**
