@@ -5,20 +5,16 @@
  * by the finder, and said once every question has been answered truly. `--each` prints the questions: = twins,
  * ~ alike, ? unknown, x otherwise, and ! where that is no twin.
  */
-import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { wholeChart } from '../../../src/core/find/chart/index.ts';
 import { likelyTwins, type FoundPlace, type LikelyPair } from '../../../src/core/find/chart/likely.ts';
 import { settle, writtenOf } from '../../../src/core/find/chart/settle.ts';
-import type { Truth } from '../truth.ts';
-import { filesOf, findIn, writtenClasses } from './charts.ts';
+import { chartOptions, filesOf, findIn } from './charts.ts';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: {
-    half: { type: 'string', default: 'report' },
-    dpi: { type: 'string', default: '150' },
-    defects: { type: 'string', default: 'sound,faxed,scanned,photographed' },
+    ...chartOptions,
     each: { type: 'boolean', default: false },
   },
 });
@@ -44,9 +40,7 @@ function classesOf(count: number) {
 }
 
 function count(file: string, defect: string): void {
-  const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
-  const { found, classes: byPlace } = findIn(file, truth, defect, Number(values.dpi));
-  const classes = writtenClasses(found, byPlace);
+  const { truth, found, classes } = findIn(file, defect, Number(values.dpi));
   const written = writtenOf(settle(found));
   const indexOf = (place: FoundPlace) =>
     written.findIndex(([first]) => first!.page === place.page && first!.bar.box === place.box);
@@ -83,7 +77,7 @@ function count(file: string, defect: string): void {
   counts.answered += countPairs((a, b) => said.root(a) === said.root(b));
 }
 
-for (const file of filesOf(positionals, values.half === 'report'))
+for (const file of filesOf(positionals, values))
   for (const defect of values.defects.split(',')) count(file, defect);
 
 console.log(

@@ -1,56 +1,90 @@
-/** Whole charts of the corpus as scans: what is found in them, and what their bars truly hold. */
-import { existsSync, readdirSync } from 'node:fs';
+/** Charts of the corpus as scans: what is found in them, and what their bars truly are, in pixels of the picture. */
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { settle, writtenOf } from '../../../src/core/find/chart/settle.ts';
-import { findPixels } from '../../../src/core/find/pixels/index.ts';
-import type { FoundPage } from '../../../src/core/find/types.ts';
-import type { Truth } from '../truth.ts';
+import { findPixels, type Picture } from '../../../src/core/find/pixels/index.ts';
+import type { FoundBar, FoundPage } from '../../../src/core/find/types.ts';
+import type { TrueBar, Truth } from '../truth.ts';
 import { suffer } from './defects.ts';
 import { movedBox } from './labels.ts';
 import { print } from './print.ts';
 import { pairs, type Box } from './score.ts';
 
-const seedOf = (file: string) => Number(/-(\d+)\.pdf$/.exec(file)![1]);
+/** Options of the measures of whole charts, for `parseArgs`: odd seeds ("report") or even ones, and how they suffer. */
+export const chartOptions = {
+  half: { type: 'string', default: 'report' },
+  dpi: { type: 'string', default: '150' },
+  defects: { type: 'string', default: 'sound,faxed,scanned,photographed' },
+} as const;
 
-/** The charts of these folders that have a truth, odd seeds or even ones. */
-export const filesOf = (folders: readonly string[], isOdd: boolean): string[] =>
+export const seedOf = (file: string) => Number(/(\d+)\.pdf$/.exec(file)?.[1] ?? 0);
+
+/** The charts of these folders that have a truth and are wanted by their seed. */
+export const filesIn = (folders: readonly string[], isWanted: (seed: number) => boolean): string[] =>
   folders.flatMap((folder) =>
     readdirSync(folder)
       .filter(
-        (file) => /-\d+\.pdf$/.test(file) && existsSync(join(folder, file.replace('.pdf', '.truth.json'))),
+        (file) => file.endsWith('.pdf') && existsSync(join(folder, file.replace('.pdf', '.truth.json'))),
       )
-      .filter((file) => (seedOf(file) % 2 === 1) === isOdd)
+      .filter((file) => isWanted(seedOf(file)))
       .map((file) => join(folder, file)),
   );
 
-/** Finds the bars of a spoilt file, and the class of the true bar that each is, by page and place on it. */
+/** Those that `chartOptions` ask for. */
+export const filesOf = (folders: readonly string[], { half }: { readonly half: string }): string[] =>
+  filesIn(folders, (seed) => (seed % 2 === 1) === (half === 'report'));
+
+export const truthOf = (file: string): Truth =>
+  JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
+
+const scaled = ([x0, y0, x1, y1]: Readonly<Box>, x: number, y: number): Box => [
+  x0 * x,
+  y0 * y,
+  x1 * x,
+  y1 * y,
+];
+
+/** The true bars of a page that was printed at `dpi` and has suffered: `to` says where its points are now. */
+export const barsThere = (
+  { systems }: Truth['pages'][number],
+  dpi: number,
+  to: Parameters<typeof movedBox>[1],
+): (Omit<TrueBar, 'box'> & { readonly box: Box })[] =>
+  systems.flatMap(({ bars }) =>
+    bars.map((bar) => ({ ...bar, box: movedBox(scaled(bar.box, dpi / 72, dpi / 72), to) })),
+  );
+
+/** The bars that were found in a picture. */
+export const barsSeen = (
+  { systems }: FoundPage,
+  { width, height }: Picture,
+): (Omit<FoundBar, 'box'> & { readonly box: Box })[] =>
+  systems.flatMap(({ bars }) => bars.map((bar) => ({ ...bar, box: scaled(bar.box, width, height) })));
+
+/** What is found in a chart that has suffered, and the true class of every written bar, see `writtenClasses`. */
 export function findIn(
   file: string,
-  truth: Truth,
   defect: string,
   dpi: number,
-): { found: FoundPage[]; classes: Map<string, number> } {
+): { readonly truth: Truth; readonly found: FoundPage[]; readonly classes: (number | null)[] } {
+  const truth = truthOf(file);
   let first = 0;
-  const classes = new Map<string, number>();
+  const byPlace = new Map<string, number>();
   const found = truth.pages.map((page, index) => {
     const { picture, to } = suffer(print(file, index, dpi), defect, seedOf(file) * 10 + index, dpi);
     const one = findPixels(picture, index, page);
-    const { width, height } = picture;
-    const seen = one.systems.flatMap(({ bars }) =>
-      bars.map(({ box: [x0, y0, x1, y1] }): Box => [x0 * width, y0 * height, x1 * width, y1 * height]),
-    );
-    const wanted = page.systems.flatMap(({ bars }) =>
-      bars.map(({ box }) => movedBox(box.map((v) => (v * dpi) / 72) as unknown as Box, to)),
-    );
-    for (const [i, j] of pairs(seen, wanted, 0.75)) classes.set(`${index} ${i}`, truth.classes[first + j]!);
-    first += wanted.length;
+    const [seen, there] = [barsSeen(one, picture), barsThere(page, dpi, to)];
+    const boxes = (bars: readonly { readonly box: Box }[]) => bars.map(({ box }) => box);
+    for (const [i, j] of pairs(boxes(seen), boxes(there), 0.75))
+      byPlace.set(`${index} ${i}`, truth.classes[first + j]!);
+    first += there.length;
     return one;
   });
-  return { found, classes };
+  return { truth, found, classes: writtenClasses(found, byPlace) };
 }
 
 /** The true class of every written bar; null for one that goes on over lines, or is none of the sheet's. */
-export const writtenClasses = (
+const writtenClasses = (
   found: readonly FoundPage[],
   classes: ReadonlyMap<string, number>,
 ): (number | null)[] =>

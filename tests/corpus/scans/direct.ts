@@ -3,20 +3,17 @@
  * `npx tsx tests/corpus/scans/direct.ts FOLDER … [--dpi 100,150,200,300] [--defects sound,scanned] [--half tuning]`.
  * First pages are printed, spoilt and put into a PDF as one grey picture, deflated.
  */
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { findPixels } from '../../../src/core/find/pixels/index.ts';
 import type { Picture } from '../../../src/core/find/pixels/index.ts';
 import { openInk } from '../../../src/pdf/node.ts';
 // @ts-expect-error -- plain JavaScript, as the browser tests are
 import * as pdf from '../../files/pdf.mjs';
-import type { Truth } from '../truth.ts';
+import { barsSeen, barsThere, filesIn, seedOf, truthOf } from './charts.ts';
 import { suffer } from './defects.ts';
 import { isIn } from './halves.ts';
-import { movedBox } from './labels.ts';
 import { print } from './print.ts';
-import { tallyOf, Tally, type Box } from './score.ts';
+import { tallyOf, Tally } from './score.ts';
 
 const { picturePage, packed } = pdf as {
   picturePage: (image: Uint8Array, size: { width: number; height: number }) => Uint8Array;
@@ -31,14 +28,6 @@ const { values, positionals } = parseArgs({
   },
 });
 
-const seedOf = (file: string) => Number(/(\d+)\.pdf$/.exec(file)?.[1] ?? 0);
-const files = positionals.flatMap((folder) =>
-  readdirSync(folder)
-    .filter((file) => file.endsWith('.pdf') && existsSync(join(folder, file.replace('.pdf', '.truth.json'))))
-    .filter((file) => isIn[values.half]!(seedOf(file)))
-    .map((file) => join(folder, file)),
-);
-
 const scanOf = ({ width, height, data }: Picture) =>
   packed(
     data,
@@ -46,19 +35,12 @@ const scanOf = ({ width, height, data }: Picture) =>
   );
 
 const tables = { direct: new Map<string, Tally>(), drawn: new Map<string, Tally>() };
-for (const file of files) {
-  const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
-  const page = truth.pages[0]!;
+for (const file of filesIn(positionals, isIn[values.half]!)) {
+  const page = truthOf(file).pages[0]!;
   for (const dpi of values.dpi.split(',').map(Number)) {
     const printed = print(file, 0, dpi);
     for (const defect of values.defects.split(',')) {
       const { picture, to } = suffer(printed, defect, seedOf(file) * 10, dpi);
-      const bars = page.systems.flatMap((system) =>
-        system.bars.map((bar) => ({
-          ...bar,
-          box: movedBox(bar.box.map((v) => (v * dpi) / 72) as unknown as Box, to),
-        })),
-      );
       const size = { width: (picture.width * 72) / dpi, height: (picture.height * 72) / dpi };
       const opened = await openInk(new Uint8Array(picturePage(scanOf(picture), size)));
       const both = { direct: await opened.scanned(0), drawn: await opened.drawn(0) };
@@ -66,14 +48,7 @@ for (const file of files) {
       for (const how of ['direct', 'drawn'] as const) {
         const looked = both[how];
         if (!looked) throw new Error(`${file} at ${dpi} dpi has to be drawn`);
-        const { width, height } = picture;
-        const seen = findPixels(looked, 0, size).systems.flatMap((system) =>
-          system.bars.map(({ box: [x0, y0, x1, y1], ...bar }) => ({
-            ...bar,
-            box: [x0 * width, y0 * height, x1 * width, y1 * height] as const,
-          })),
-        );
-        const tally = tallyOf(seen, bars);
+        const tally = tallyOf(barsSeen(findPixels(looked, 0, size), picture), barsThere(page, dpi, to));
         for (const key of [`${defect} ${dpi}`, 'all']) {
           if (!tables[how].has(key)) tables[how].set(key, new Tally());
           tables[how].get(key)!.add(tally);

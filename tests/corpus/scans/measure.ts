@@ -6,16 +6,14 @@
  * A bar that no longer stands upright is measured by the upright box around it: the truth's four edges are
  * followed through the bend point by point, and the box around them is compared with the box found.
  */
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { findPixels } from '../../../src/core/find/pixels/index.ts';
-import type { Truth } from '../truth.ts';
+import { barsSeen, barsThere, filesIn, seedOf, truthOf } from './charts.ts';
 import { defects, suffer } from './defects.ts';
 import { isIn } from './halves.ts';
-import { movedBox } from './labels.ts';
 import { print } from './print.ts';
-import { tallyOf, Tally, type Box } from './score.ts';
+import { tallyOf, Tally } from './score.ts';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -31,17 +29,9 @@ const { values, positionals } = parseArgs({
   },
 });
 
-const files = positionals.flatMap((folder) =>
-  readdirSync(folder)
-    .filter((file) => file.endsWith('.pdf') && existsSync(join(folder, file.replace('.pdf', '.truth.json'))))
-    .map((file) => join(folder, file)),
-);
-const seedOf = (file: string) => Number(/(\d+)\.pdf$/.exec(file)?.[1] ?? 0);
-const chosen = files.filter(
-  (file) =>
-    isIn[values.half]!(seedOf(file)) &&
-    seedOf(file) >= Number(values.from) &&
-    seedOf(file) < Number(values.to),
+const chosen = filesIn(
+  positionals,
+  (seed) => isIn[values.half]!(seed) && seed >= Number(values.from) && seed < Number(values.to),
 );
 
 const table = new Map<string, Tally>();
@@ -50,7 +40,7 @@ const rows: (readonly [sure: number, isRight: boolean])[] = [];
 let seconds = 0;
 let looked = 0;
 for (const file of chosen) {
-  const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
+  const truth = truthOf(file);
   for (const [index, page] of truth.pages.slice(0, values.first ? 1 : undefined).entries())
     for (const dpi of values.dpi.split(',').map(Number)) {
       const printed = print(file, index, dpi);
@@ -60,21 +50,7 @@ for (const file of chosen) {
         const found = findPixels(picture, index, page);
         seconds += (performance.now() - started) / 1000;
         looked++;
-        const scale = dpi / 72;
-        const bars = page.systems.flatMap((system) =>
-          system.bars.map((bar) => ({
-            ...bar,
-            box: movedBox(bar.box.map((v) => v * scale) as unknown as Box, to),
-          })),
-        );
-        const seen = found.systems.flatMap((system) =>
-          system.bars.map((bar) => {
-            const [x0, y0, x1, y1] = bar.box;
-            const { width, height } = picture;
-            return { ...bar, box: [x0 * width, y0 * height, x1 * width, y1 * height] as const };
-          }),
-        );
-        const tally = tallyOf(seen, bars);
+        const tally = tallyOf(barsSeen(found, picture), barsThere(page, dpi, to));
         rows.push(...tally.rows);
         if (values.worst && (tally.at75 < tally.truth || tally.found > tally.truth))
           console.log(

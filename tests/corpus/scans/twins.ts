@@ -4,28 +4,23 @@
  * table in Markdown. Half "even" is for tuning. A pair is false too where one of its bars is none. Rows say how unlike
  * the staves and the words of every pair are whose pictures can be laid on each other.
  */
-import { appendFileSync, readFileSync } from 'node:fs';
+import { appendFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { opened, unlikeness } from '../../../src/core/find/alike/compare.ts';
-import { lineKeys } from '../../../src/core/find/alike/keys.ts';
+import { unlikeness } from '../../../src/core/find/alike/compare.ts';
 import { wholeChart } from '../../../src/core/find/chart/index.ts';
-import { settle, writtenOf, type Placed } from '../../../src/core/find/chart/settle.ts';
+import { settle, writtenOf } from '../../../src/core/find/chart/settle.ts';
+import { looksOf } from '../../../src/core/find/chart/twins.ts';
 import type { FoundPage } from '../../../src/core/find/types.ts';
-import type { Truth } from '../truth.ts';
-import { filesOf, findIn, writtenClasses } from './charts.ts';
+import { chartOptions, filesOf, findIn } from './charts.ts';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: {
-    half: { type: 'string', default: 'report' },
-    dpi: { type: 'string', default: '150' },
-    defects: { type: 'string', default: 'sound,faxed,scanned,photographed' },
+    ...chartOptions,
     wrong: { type: 'boolean', default: false },
     rows: { type: 'string' },
   },
 });
-const dpi = Number(values.dpi);
-const files = filesOf(positionals, values.half === 'report');
 
 interface Counts {
   charts: number;
@@ -43,16 +38,11 @@ function keepRows(
   found: readonly FoundPage[],
   classes: readonly (number | null)[],
 ): void {
-  const keys = lineKeys(found);
-  const bars = writtenOf(settle(found)).map((parts) => {
-    const [{ page, system, bar }, ...more] = parts as [Placed, ...Placed[]];
-    const key = keys.get(`${page} ${system}`);
-    return key === undefined || !bar.picture || more.length > 0 ? null : { key, look: opened(bar.picture) };
-  });
-  bars.forEach((one, i) =>
-    bars.slice(i + 1).forEach((other, k) => {
-      if (one?.key === undefined || one.key !== other?.key) return;
-      const { staves, words } = unlikeness(one.look, other.look, 15);
+  const looks = looksOf(writtenOf(settle(found)), found);
+  looks.forEach((one, i) =>
+    looks.slice(i + 1).forEach((other, k) => {
+      if (one?.key == null || one.key !== other?.key) return;
+      const { staves, words } = unlikeness(one.bar, other.bar, 15);
       const isTwin = classes[i] !== null && classes[i] === classes[i + 1 + k];
       if (staves < 15)
         appendFileSync(
@@ -64,9 +54,7 @@ function keepRows(
 }
 
 function count(file: string, defect: string): void {
-  const truth = JSON.parse(readFileSync(file.replace('.pdf', '.truth.json'), 'utf8')) as Truth;
-  const { found, classes: byPlace } = findIn(file, truth, defect, dpi);
-  const classes = writtenClasses(found, byPlace);
+  const { truth, found, classes } = findIn(file, defect, Number(values.dpi));
   if (values.rows !== undefined) keepRows(values.rows, `${file} ${defect}`, found, classes);
   const key = `${truth.engraver} | ${defect}`;
   const counts = table.get(key) ?? { charts: 0, pairs: 0, twins: 0, found: 0, wrong: 0 };
@@ -86,7 +74,8 @@ function count(file: string, defect: string): void {
     }
 }
 
-for (const file of files) for (const defect of values.defects.split(',')) count(file, defect);
+for (const file of filesOf(positionals, values))
+  for (const defect of values.defects.split(',')) count(file, defect);
 
 console.log('| engraver | defect | charts | pairs | false twins | twins | twins found |');
 console.log('| --- | --- | --- | --- | --- | --- | --- |');

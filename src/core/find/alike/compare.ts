@@ -5,10 +5,7 @@ import { unpack } from './pack.ts';
 import { aligned, part, readied, refined, worstOf, type Path, type Ready } from './lay.ts';
 import { areWordsAlike, openedWord, wordsApart, type OpenedWord } from './words.ts';
 
-/**
- * The largest difference that the same music may show, a mean over half a space, 0–15: measured on scans, see
- * tests/corpus/scans/README.md.
- */
+/** The largest difference that the same music may show, a mean over half a space, 0–15: measured on scans of the corpus. */
 const STAVES = 2.8;
 const WORDS = 1.1;
 const HEADS = 4;

@@ -6,7 +6,7 @@ import { cropped, FINE, FINER, type Grey } from './grey.ts';
 /** Rows that are looked at above the first and below the last staff, in spaces. */
 export const ABOVE = 8;
 export const BELOW = 4.5;
-/** A bar reaches so far above its staff, in spaces (see `reach` among the words of DEVELOPERS.md). */
+/** A bar reaches so far above its staff, in spaces. */
 export const REACH = 4.8;
 /** Of 255, what is paler than this is paper. */
 const PALE = 36;
