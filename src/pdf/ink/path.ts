@@ -1,5 +1,6 @@
-import type { PointBox } from '../../core/find/types.ts';
 import { moved, type Matrix } from './matrix.ts';
+
+export { boxOf } from '../../core/find/rings.ts';
 
 /** pdf.js's codes in a path's data (its DrawOPS). */
 const MOVE = 0;
@@ -91,18 +92,6 @@ export function movedPaths(paths: readonly SubPath[], [a, b, c, d, e, f]: Matrix
     }
     return { ...path, points };
   });
-}
-
-export function boxOf(rings: readonly (readonly number[])[]): PointBox {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const points of rings)
-    for (let i = 0; i < points.length; i += 2) {
-      x0 = Math.min(x0, points[i]!);
-      x1 = Math.max(x1, points[i]!);
-      y0 = Math.min(y0, points[i + 1]!);
-      y1 = Math.max(y1, points[i + 1]!);
-    }
-  return [x0, y0, x1, y1];
 }
 
 /** Area inside a ring (shoelace formula). */

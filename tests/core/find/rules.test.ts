@@ -57,6 +57,36 @@ describe('bar lines', () => {
       ['repeat-start', 'single'],
     ]);
   });
+  it("leave no bar in the clef's place before a double line, but one where room was left to write in", () => {
+    const clef = letter(52, 124, '\ue050', { wide: 13, high: 28 });
+    const double = (x: number) => [line(x, 100, x, 120), line(x + 3, 100, x + 3, 120)];
+    const after = [head(150, 110), line(250, 100, 250, 120), head(300, 110), line(500, 100, 500, 120)];
+    expect(kinds(...staff(100), clef, ...double(70), ...after)).toEqual([
+      ['double', 'single'],
+      ['single', 'single'],
+    ]);
+    expect(kinds(...staff(100), clef, ...double(130), ...after)).toHaveLength(3);
+  });
+  it('repeat by two dots of one glyph, too', () => {
+    const dots: Ink = {
+      ...letter(208, 114, '\ue043', { wide: 2, high: 8 }),
+      rings: [dot(208, 107), dot(208, 113)].map(({ box: [x0, y0, x1, y1] }) => [
+        x0,
+        y0,
+        x1,
+        y0,
+        x1,
+        y1,
+        x0,
+        y1,
+      ]),
+    };
+    const start = [line(200, 100, 200, 120, 3), line(204, 100, 204, 120), dots];
+    expect(kinds(...staff(100), ...music, ...start, line(550, 100, 550, 120))[0]).toEqual([
+      'none',
+      'repeat-start',
+    ]);
+  });
   it('may be missing at the end of a line', () => {
     expect(kinds(...staff(100), head(100, 110), line(200, 100, 200, 120), head(300, 110))).toEqual([
       ['none', 'single'],
@@ -73,6 +103,31 @@ describe('bar lines', () => {
       'none',
       'double',
     ]);
+  });
+});
+
+describe('a music font that nobody has heard of', () => {
+  // The outline of a head, as a letter that means nothing.
+  const ring = (x: number, y: number) =>
+    Array.from({ length: 24 }, (_, i): number[] => {
+      const turn = (i * Math.PI) / 12;
+      return [x + 3.2 * Math.cos(turn), y + 2.4 * Math.sin(turn - 0.5)];
+    }).flat();
+  const unheard = (x: number, y: number): Ink => ({
+    ...letter(x - 3.2, y + 2.5, 'w', { wide: 6.4, high: 5 }),
+    font: 'Quillwort',
+    outline: 'w',
+    rings: [ring(x, y)],
+  });
+  const lines = [200, 300, 400, 550].map((x) => line(x, 100, x, 120));
+  const xs = [100, 150, 250, 350, 450];
+  it('is known by the heads that stand on the lines and in the spaces', () => {
+    const heads = xs.map((x, i) => unheard(x, 100 + 2.5 * i));
+    expect(barsIn(...staff(100), ...heads, ...lines)).toHaveLength(4);
+  });
+  it('is none where the same letters stand anywhere', () => {
+    const words = xs.map((x, i) => unheard(x, 101.2 + 5 * (i % 3)));
+    expect(barsIn(...staff(100), ...words, ...lines)).toEqual([]);
   });
 });
 

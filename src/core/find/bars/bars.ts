@@ -7,6 +7,7 @@ import type {
   StaffParts,
   SystemParts,
   Thing,
+  ThingKind,
 } from '../types.ts';
 import { boundariesOf, type Boundary } from './boundaries.ts';
 
@@ -75,8 +76,13 @@ export function barsOf(parts: SystemParts): BarParts[] {
     if (right.x - left.x < NARROWEST * space) continue;
     // The tail after the last bar line, with or without the next line's signatures.
     if (isOpen && isEmpty) continue;
-    // The clef's own place before a start repeat.
-    if (i === 0 && isEmpty && right.kind === 'repeat-start') continue;
+    // The clef's own place before a start repeat, or before another line right behind it.
+    if (
+      i === 0 &&
+      isEmpty &&
+      (right.kind === 'repeat-start' || endsAtSigns(things, right, edges[i + 2], parts.staves[0]!))
+    )
+      continue;
     const bracket = parts.brackets.find((one) => overlap(one, left.x, right.x) >= UNDER) ?? null;
     const sure = Math.min(left.sure, right.sure, isOpen ? 0.9 : 1, parts.sure, isEmpty ? 0.97 : 1);
     const own =
@@ -95,6 +101,23 @@ export function barsOf(parts: SystemParts): BarParts[] {
     });
   }
   return found;
+}
+
+/** A line stands so close behind clef, key and meter, as a share of the bar behind it, when it ends no bar. */
+const AT_SIGNS = 0.25;
+const SIGNATURES: ReadonlySet<string> = new Set<ThingKind>(['clef', 'accidental', 'time']);
+
+/** Nothing but a clef and what belongs to it before `right`, and no room for a bar; `next` is the boundary after. */
+function endsAtSigns(
+  things: readonly Thing[],
+  right: Boundary,
+  next: Boundary | undefined,
+  { lines }: StaffParts,
+): boolean {
+  const inStaff = things.filter(({ y0, y1 }) => y1 > lines[0]! && y0 < lines.at(-1)!);
+  const isClef = inStaff.some(({ kind }) => kind === 'clef');
+  if (next === undefined || !isClef || !inStaff.every(({ kind }) => SIGNATURES.has(kind))) return false;
+  return right.left - Math.max(...inStaff.map(({ x1 }) => x1)) < AT_SIGNS * (next.x - right.x);
 }
 
 function overlap(bracket: Bracket, x0: number, x1: number): number {

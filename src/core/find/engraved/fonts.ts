@@ -1,8 +1,9 @@
-import type { Ink, InkGlyph, InkShape } from '../types.ts';
+import type { Ink, InkGlyph, InkShape, StaffParts } from '../types.ts';
+import { nameByLook } from './look.ts';
 
 /** Fonts that are known to hold signs of music; SMuFL fonts also say so by their code points. */
 const MUSIC =
-  /emmentaler|feta|parmesan|bravura|leland|leipzig|petaluma|gootville|gonville|maestro|opus|sonata|petrucci|finale|engraver|jazz(?!.*text)|inkpen|mscore|music|smufl|sebastian|ekmelos|november|norfolk|reprise|helsinki|swing|broadway|ash|kousaku|anastasia|tamburo/i;
+  /emmentaler|feta|parmesan|bravura|leland|leipzig|petaluma|gootville|gonville|maestro|opus|sonata|petrucci|finale|engraver|jazz(?!.*text)|inkpen|mscore|music|smufl|sebastian|ekmelos|november|norfolk|reprise|helsinki|swing|broadway|ash|kousaku|anastasia|tamburo|musix|xsl[uzdh]/i;
 
 /** SMuFL glyphs stand in the Private Use Area, U+E000 to U+F8FF (SMuFL 1.4, "Private Use Area"). */
 const isPrivate = (text: string) => /^[\u{e000}-\u{f8ff}]/u.test(text);
@@ -21,11 +22,13 @@ export interface SortedInk {
   readonly letters: readonly InkGlyph[];
 }
 
-export function sortedInk(all: readonly Ink[]): SortedInk {
+/** `staves`: all of the page. */
+export function sortedInk(all: readonly Ink[], staves: readonly StaffParts[]): SortedInk {
   const [glyphs, shapes, signs, letters]: [InkGlyph[], InkShape[], Outlined[], InkGlyph[]] = [[], [], [], []];
+  const headed = fontsOfHeads(all, staves);
   const fonts = new Map<string, boolean>();
   const isOfMusic = (font: string) => {
-    const known = fonts.get(font) ?? (MUSIC.test(font) && !/text|script/i.test(font));
+    const known = fonts.get(font) ?? (headed.has(font) || (MUSIC.test(font) && !/text|script/i.test(font)));
     fonts.set(font, known);
     return known;
   };
@@ -40,6 +43,42 @@ export function sortedInk(all: readonly Ink[]): SortedInk {
     }
   }
   return { all, glyphs, shapes, signs, letters };
+}
+
+/** A font of which so many heads stand on the staves is one of music, whatever it is called. */
+const HEADS = 4;
+/** A head's middle lies this near to a line or the middle of a space, in spaces. */
+const ON_ITS_STEP = 0.12;
+
+/** Fonts without a known name that show note heads where heads stand: on lines and in spaces. */
+function fontsOfHeads(all: readonly Ink[], staves: readonly StaffParts[]): ReadonlySet<string> {
+  const heads = new Map<string, number>();
+  const looks = new Map<string, boolean>();
+  for (const one of all) {
+    if (one.kind !== 'glyph' || one.rings.length === 0 || MUSIC.test(one.font)) continue;
+    const staff = staves.find((each) => isStepOf(one.box, each));
+    if (staff === undefined) continue;
+    const key = `${one.outline} ${staff.space.toFixed(1)}`;
+    let isHead = looks.get(key);
+    if (isHead === undefined) {
+      const [x0, y0, x1, y1] = one.box;
+      const name = nameByLook(one.rings, (x1 - x0) / staff.space, (y1 - y0) / staff.space);
+      looks.set(key, (isHead = name.startsWith('notehead')));
+    }
+    if (isHead) heads.set(one.font, (heads.get(one.font) ?? 0) + 1);
+  }
+  return new Set([...heads].filter(([, count]) => count >= HEADS).map(([font]) => font));
+}
+
+/** As high as a space, and set on a line or in a space of the staff. */
+function isStepOf(
+  [x0, y0, x1, y1]: InkGlyph['box'],
+  { x0: from, x1: to, lines, space }: StaffParts,
+): boolean {
+  const height = y1 - y0;
+  if (x0 < from || x1 > to || height < 0.8 * space || height > 1.25 * space) return false;
+  const step = ((y0 + y1) / 2 - lines[0]!) / (space / 2);
+  return step > -0.5 && step < 2 * lines.length - 1.5 && Math.abs(step - Math.round(step)) < 2 * ON_ITS_STEP;
 }
 
 const isBlank = (glyph: InkGlyph) => glyph.rings.length === 0 && glyph.unicode.trim() === '';

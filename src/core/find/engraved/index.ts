@@ -39,7 +39,7 @@ export { Names } from './things.ts';
 export function findInInk(page: PageInk, index = 0, names = new Names()): FoundPage {
   const lines = straights(page.ink);
   const systems = systemsOf(stavesIn(lines.across), lines.upright);
-  const ink = sortedInk(systems.length === 0 ? [] : page.ink);
+  const ink = sortedInk(systems.length === 0 ? [] : page.ink, systems.flat());
   const words = wordsOf(ink, lines);
   const bottoms = systems.map((staves) => bottomOf(staves.at(-1)!));
   const feet = new Map(words.map((one) => [one, footOf(one, words, bottoms)]));

@@ -1,4 +1,5 @@
 import type { Dot, InkGlyph, InkShape, StaffParts, Thing, ThingKind } from '../types.ts';
+import { boxOf } from '../rings.ts';
 import { composedSigns } from './composed.ts';
 import type { SortedInk } from './fonts.ts';
 import { nameByLook } from './look.ts';
@@ -87,12 +88,16 @@ export function thingsOf(signs: readonly Sign[]): Thing[] {
   return signs.map(({ kind, ink: { box } }) => ({ kind, x0: box[0], x1: box[2], y0: box[1], y1: box[3] }));
 }
 
-/** Small and as wide as high. */
+/** Small and as wide as high; of a glyph that shows two, as SMuFL's repeatDots (U+E043), each. */
 export function dotsOf(signs: readonly Sign[], space: number): Dot[] {
-  return signs.flatMap(({ ink: { box } }) => {
-    const [width, height] = [box[2] - box[0], box[3] - box[1]];
-    const isRound = Math.abs(width - height) <= 0.12 * space;
-    if (!isRound || width < 0.2 * space || width > 0.75 * space) return [];
-    return [{ x: (box[0] + box[2]) / 2, y: (box[1] + box[3]) / 2, width }];
+  return signs.flatMap(({ ink: { box, rings } }) => {
+    const isPair = rings.length === 2 && box[2] - box[0] <= 0.75 * space && box[3] - box[1] > 1.2 * space;
+    const boxes = isPair ? rings.map((ring) => boxOf([ring])) : [box];
+    return boxes.flatMap(([x0, y0, x1, y1]) => {
+      const [width, height] = [x1 - x0, y1 - y0];
+      const isRound = Math.abs(width - height) <= 0.12 * space;
+      if (!isRound || width < 0.2 * space || width > 0.75 * space) return [];
+      return [{ x: (x0 + x1) / 2, y: (y0 + y1) / 2, width }];
+    });
   });
 }

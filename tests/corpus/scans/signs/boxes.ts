@@ -104,11 +104,12 @@ const inPoints = ([x0, y0, x1, y1]: PageBox, { width, height }: PageInk): Box =>
 function bracketsIn(page: PageInk): SignBox[] {
   const lines = straights(page.ink);
   const systems = systemsOf(stavesIn(lines.across), lines.upright);
+  const ink = sortedInk(page.ink, systems.flat());
   return systems.flatMap((staves, i) => {
     const before = systems[i - 1]?.at(-1);
     const { space } = staves[0]!;
     const strokes = strokesOf(staves, lines.upright, []);
-    return bracketsOf(staves, lines, sortedInk(page.ink), before ? bottomOf(before) : 0, strokes)
+    return bracketsOf(staves, lines, ink, before ? bottomOf(before) : 0, strokes)
       .filter(({ numbers }) => numbers.length > 0)
       .map(({ x0, x1, y, numbers }) => ({
         written: `ending ${numbers.join()}` as Written,
