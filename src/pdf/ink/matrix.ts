@@ -1,3 +1,5 @@
+import type { PointBox } from '../../core/find/types.ts';
+
 /** Affine maps as pdf.js gives them: [a, b, c, d, e, f] takes (x, y) to (ax + cy + e, bx + dy + f). */
 export type Matrix = readonly [number, number, number, number, number, number];
 
@@ -14,6 +16,21 @@ export function moved(matrix: Matrix, x: number, y: number): readonly [number, n
   const [a, b, c, d, e, f] = matrix;
   return [a * x + c * y + e, b * x + d * y + f];
 }
+
+/** The upright box around a box once it has been moved. */
+export function boxUnder(matrix: Matrix, [x0, y0, x1, y1]: PointBox): PointBox {
+  const corners = [
+    moved(matrix, x0, y0),
+    moved(matrix, x1, y0),
+    moved(matrix, x0, y1),
+    moved(matrix, x1, y1),
+  ];
+  const [xs, ys] = [corners.map(([x]) => x), corners.map(([, y]) => y)];
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}
+
+/** The square that an image fills. */
+export const UNIT: PointBox = [0, 0, 1, 1];
 
 /** How much longer a length becomes; the mean where that depends on direction. */
 export function scaleOf([a, b, c, d]: Matrix): number {

@@ -1,8 +1,8 @@
-import type { Ink, PointBox } from '../../core/find/types.ts';
-import { identity, matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
+import type { Ink } from '../../core/find/types.ts';
+import { boxUnder, identity, matrixFrom, scaleOf, times, UNIT, type Matrix } from './matrix.ts';
 import type { Outlines } from './outlines.ts';
 import { areDots, filled, isLong, linesIn, shapesOf, stroked } from './painted.ts';
-import { boxOf, subPaths, type SubPath } from './path.ts';
+import { subPaths, type SubPath } from './path.ts';
 import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
 import { drawnLetter, glyphOf, places, type Letter, type Place } from './text.ts';
 
@@ -153,8 +153,7 @@ export class Walk {
 
   /** An image fills the unit square of user space. */
   #image(): void {
-    const corner = (x: number, y: number) => moved(this.#state.matrix, x, y);
-    const box: PointBox = boxOf([[...corner(0, 0), ...corner(1, 0), ...corner(0, 1), ...corner(1, 1)]]);
+    const box = boxUnder(this.#state.matrix, UNIT);
     if (box.every(Number.isFinite)) this.ink.push({ kind: 'image', box });
   }
 

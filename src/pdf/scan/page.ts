@@ -1,6 +1,5 @@
 import type { Picture } from '../../core/find/pixels/index.ts';
-import { boxOf } from '../ink/path.ts';
-import { moved, type Matrix } from '../ink/matrix.ts';
+import { boxUnder, UNIT } from '../ink/matrix.ts';
 import { isComplete, RGBA, type Decoded } from './decoded.ts';
 import type { PaintedPicture } from './pictures.ts';
 import { reduced } from './reduce.ts';
@@ -76,7 +75,7 @@ const edge = (value: number) => Math.round(Math.round(64 * value) / 64);
 
 /** Lays a picture on the page; false where it is too large for that. */
 function lay(page: Picture, { picture, matrix, stencil }: Placed, scale: number): boolean {
-  const [x0, y0, x1, y1] = boxOf([[0, 0, 1, 0, 0, 1, 1, 1]].map(corners(matrix))).map((v) => edge(v * scale));
+  const [x0, y0, x1, y1] = boxUnder(matrix, UNIT).map((v) => edge(v * scale));
   const [wide, high] = [x1! - x0!, y1! - y0!];
   if (wide < 1 || high < 1) return true;
   if (wide * high > BEYOND * page.width * page.height) return false;
@@ -103,6 +102,3 @@ function lay(page: Picture, { picture, matrix, stencil }: Placed, scale: number)
   }
   return true;
 }
-
-const corners = (matrix: Matrix) => (flat: readonly number[]) =>
-  flat.flatMap((x, i) => (i % 2 === 0 ? moved(matrix, x, flat[i + 1]!) : []));

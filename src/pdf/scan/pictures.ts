@@ -1,6 +1,6 @@
 /** The pictures of a page that is made of nothing else: a scan, maybe in strips, maybe under invisible words. */
 import { boxOf, subPaths } from '../ink/path.ts';
-import { identity, matrixFrom, moved, times, type Matrix } from '../ink/matrix.ts';
+import { boxUnder, identity, matrixFrom, times, UNIT, type Matrix } from '../ink/matrix.ts';
 import { lightOf, type Operators } from '../ink/state.ts';
 import type { OperatorNumbers } from '../ink/walk.ts';
 import type { Decoded } from './decoded.ts';
@@ -82,7 +82,7 @@ export function picturesIn(
       case 'paintFormXObjectBegin': {
         stack.push(state);
         state = { ...state, matrix: times(state.matrix, matrixFrom(args[0]) ?? identity) };
-        const clip = args[1] ? clipped(state, boxOf([cornersOf(state.matrix, args[1] as Box)])) : state.clip;
+        const clip = args[1] ? clipped(state, boxUnder(state.matrix, args[1] as Box)) : state.clip;
         if (!isUpright(state.matrix)) return null;
         state = { ...state, clip };
         continue;
@@ -147,13 +147,6 @@ function isPlain(entries: unknown): boolean {
   );
 }
 
-const cornersOf = (matrix: Matrix, [x0, y0, x1, y1]: Box) => [
-  ...moved(matrix, x0, y0),
-  ...moved(matrix, x1, y0),
-  ...moved(matrix, x0, y1),
-  ...moved(matrix, x1, y1),
-];
-
 /** A rectangle's sides go along the page's axes. */
 const isUpright = ([a, b, c, d]: Matrix) => (b === 0 && c === 0) || (a === 0 && d === 0);
 
@@ -186,7 +179,7 @@ function isWhole(
   const [a, b, c, d] = matrix;
   const lies = Math.max(Math.abs(b), Math.abs(c)) < SLACK;
   const stands = Math.max(Math.abs(a), Math.abs(d)) < SLACK;
-  const [x0, y0, x1, y1] = boxOf([cornersOf(matrix, [0, 0, 1, 1])]);
+  const [x0, y0, x1, y1] = boxUnder(matrix, UNIT);
   return (
     (lies || stands) &&
     clip[0] <= Math.max(0, x0) + SLACK &&

@@ -1,4 +1,5 @@
 /** Small grey pictures that are compared. */
+import { halved } from '../pixels/picture.ts';
 
 /** Pixels for a space. */
 export const FINE = 6;
@@ -24,10 +25,7 @@ export function cropped({ width, height, data }: Grey, x0: number, x1: number, y
 
 /** A picture at half its size, every pixel the mean of four. */
 export function coarse({ width, height, data }: Grey): Grey {
-  const [w, h] = [width >> 1, height >> 1];
-  const out = new Uint8Array(w * h);
-  for (let x = 0, k = 0; x < w; x++)
-    for (let y = 0, at = 2 * x * height; y < h; y++, at += 2)
-      out[k++] = (data[at]! + data[at + 1]! + data[at + height]! + data[at + height + 1]! + 2) >> 2;
-  return { width: w, height: h, data: out };
+  // Its columns lie as the rows of a page do.
+  const half = halved({ width: height, height: width, data });
+  return { width: half.height, height: half.width, data: half.data };
 }
