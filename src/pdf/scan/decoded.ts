@@ -1,3 +1,5 @@
+import { lumaOf } from '../../core/find/pixels/picture.ts';
+
 /** A picture as pdf.js has decoded it. */
 export interface Decoded {
   readonly width: number;
@@ -49,7 +51,7 @@ export function rowsOf(picture: Decoded): RowReader {
   if (kind === RGB) return rgbRows(data, width);
   return (y, light) => {
     for (let x = 0, i = y * bytes; x < width; x++, i += 4) {
-      const luma = (77 * data[i]! + 150 * data[i + 1]! + 29 * data[i + 2]!) >> 8;
+      const luma = lumaOf(data[i]!, data[i + 1]!, data[i + 2]!);
       light[x] = (255 - ((255 - luma) * data[i + 3]!) / 255) | 0;
     }
   };
@@ -76,8 +78,7 @@ function rgbRows(data: Uint8Array | Uint8ClampedArray, width: number): RowReader
         i += 12;
         continue;
       }
-      // Luma weights of ITU-R BT.601, in 256ths.
-      light[x] = (77 * data[i]! + 150 * data[i + 1]! + 29 * data[i + 2]!) >> 8;
+      light[x] = lumaOf(data[i]!, data[i + 1]!, data[i + 2]!);
       x++;
       i += 3;
     }

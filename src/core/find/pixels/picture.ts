@@ -7,6 +7,10 @@ export interface Picture {
   readonly data: Uint8Array;
 }
 
+/** Grey of a colour: luma weights of ITU-R BT.601, in 256ths. */
+export const lumaOf = (red: number, green: number, blue: number): number =>
+  (77 * red + 150 * green + 29 * blue) >> 8;
+
 /**
  * Grey of a picture in colours, transparent parts on white paper.
  * @param rgba four bytes a pixel, as a canvas gives them
@@ -14,8 +18,7 @@ export interface Picture {
 export function greyOf(rgba: Uint8Array | Uint8ClampedArray, width: number, height: number): Picture {
   const data = new Uint8Array(width * height);
   for (let i = 0, j = 0; i < data.length; i++, j += 4) {
-    // Luma weights of ITU-R BT.601, in 256ths.
-    const luma = (77 * rgba[j]! + 150 * rgba[j + 1]! + 29 * rgba[j + 2]!) >> 8;
+    const luma = lumaOf(rgba[j]!, rgba[j + 1]!, rgba[j + 2]!);
     const alpha = rgba[j + 3]!;
     data[i] = alpha === 255 ? luma : (255 - ((255 - luma) * alpha) / 255) | 0;
   }
