@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import { Worker } from 'node:worker_threads';
 import type { Page } from 'puppeteer-core';
 import { build } from 'vite';
 // @ts-expect-error -- plain JavaScript, as the browser tests are
@@ -23,14 +24,16 @@ const { pdfFile } = engraved as {
 const { choose } = drive as { choose: (page: Page, selector: string, file: PickedFile) => Promise<void> };
 
 const ROUNDS = 7;
+/** A new thread takes long to start. */
+const COLD_ROUNDS = 5;
 /** As the stand draws a page at first: a screen of usual density. */
 const SCREEN_DPI = 144;
 const PAGES = 60;
 
 type Finder = typeof import('./finder.ts');
 
-/** The finder minified as the extension's is, with the packages beside it. */
-async function shipped(): Promise<Finder> {
+/** The finder minified as the extension's is, with the packages beside it: the address of the module. */
+async function shipped(): Promise<string> {
   const outDir = resolve(root, 'node_modules/.cache/bench-finder');
   await build({
     root,
@@ -38,42 +41,64 @@ async function shipped(): Promise<Finder> {
     logLevel: 'error',
     build: { ssr: resolve(import.meta.dirname, 'finder.ts'), outDir, emptyOutDir: true, minify: true },
   });
-  return (await import(pathToFileURL(join(outDir, 'finder.js')).href)) as Finder;
+  return pathToFileURL(join(outDir, 'finder.js')).href;
 }
 
-/** Finding a page, its reading included, and drawing it, in turn; each with the file opened anew. */
-async function ratioOf(
-  { openInk, findOnPage, Names }: Finder,
-  name: string,
-  file: string,
-  dpi: number,
-  most: number,
-): Promise<Row> {
-  const bytes = readFileSync(resolve(root, 'sample-pdfs', file));
-  const [finds, draws]: [number[], number[]] = [[], []];
-  for (let round = 0; round <= ROUNDS; round++) {
-    const time = async (work: (opened: Awaited<ReturnType<Finder['openInk']>>) => Promise<unknown>) => {
-      const opened = await openInk(new Uint8Array(bytes));
-      const began = performance.now();
-      await work(opened);
-      const took = performance.now() - began;
-      await opened.destroy();
-      return took;
-    };
-    const find = await time((opened) => findOnPage(opened, 0, new Names()));
-    const draw = await time((opened) => opened.drawn(0, dpi));
-    // The first round warms up.
-    if (round === 0) continue;
-    finds.push(find);
-    draws.push(draw);
-  }
+const WORKS = ['find', 'draw', 'read'] as const;
+type Times = Record<(typeof WORKS)[number], number[]>;
+type TimeOf = (work: keyof Times) => Promise<number>;
+
+/** Each kind of work in turn, so many rounds of it, in ms. */
+async function timesOf(rounds: number, timeOf: TimeOf): Promise<Times> {
+  const times: Times = { find: [], draw: [], read: [] };
+  for (let round = 0; round < rounds; round++) for (const work of WORKS) times[work].push(await timeOf(work));
+  return times;
+}
+
+/** Times a piece of work in a thread of its own, in which pdf.js is loaded and nothing has run yet. */
+const COLD = `
+  const { workerData, parentPort } = require('node:worker_threads');
+  const { module, work, bytes, dpi } = workerData;
+  import(module).then(async (finder) => {
+    await finder.load();
+    const began = performance.now();
+    await finder[work](bytes, dpi);
+    parentPort.postMessage(performance.now() - began);
+  });
+`;
+
+function coldly(workerData: object): Promise<number> {
+  const worker = new Worker(COLD, { eval: true, workerData });
+  return new Promise<number>((done, fail) => {
+    worker.once('message', done);
+    worker.once('error', fail);
+  }).finally(() => worker.terminate());
+}
+
+/** Finding a page and drawing it, each from the file's bytes on, both warm; and what each takes in a new thread. */
+async function ratioOf(module: string, name: string, file: string, dpi: number, most: number): Promise<Row> {
+  const bytes = new Uint8Array(readFileSync(resolve(root, 'sample-pdfs', file)));
+  const finder = (await import(module)) as Finder;
+  const warm = await timesOf(1 + ROUNDS, async (work) => {
+    const began = performance.now();
+    await finder[work](bytes, dpi);
+    return performance.now() - began;
+  });
+  // The first round warms up.
+  for (const work of WORKS) warm[work].shift();
+  const cold = await timesOf(COLD_ROUNDS, (work) => coldly({ module, work, bytes, dpi }));
+  const median = (times: readonly number[]) => quantile(times, 0.5);
+  const ms = (times: Times, work: keyof Times) => `${median(times[work]).toFixed(0)} ms`;
   return measured({
     name,
-    figure: { value: quantile(finds, 0.5), unit: 'ms' },
-    baseline: { name: `drawing it at ${dpi} dpi`, value: quantile(draws, 0.5), unit: 'ms' },
+    figure: { value: median(warm.find), unit: 'ms' },
+    baseline: { name: `drawing it at ${dpi} dpi`, value: median(warm.draw), unit: 'ms' },
     bound: { of: 'ratio', most },
-    spread: [spreadOf(finds), spreadOf(draws)],
-    note: 'medians in Node, with the build of pdf.js that runs there; reading the page is in both',
+    spread: [spreadOf(warm.find), spreadOf(warm.draw)],
+    note:
+      `medians in Node from bytes on, with the build of pdf.js that runs there; its reading alone, in both, ` +
+      `${ms(warm, 'read')}, so the finding itself ${(median(warm.find) - median(warm.read)).toFixed(0)} ms; ` +
+      `in a new thread finding ${ms(cold, 'find')}, drawing ${ms(cold, 'draw')}, reading ${ms(cold, 'read')}`,
   });
 }
 
@@ -110,10 +135,10 @@ const bookRow = (extension: string): Promise<Row> =>
   });
 
 async function ratioRows(): Promise<Row[]> {
-  const finder = await shipped();
+  const module = await shipped();
   return [
-    await ratioOf(finder, 'finding on an engraved page', 'aaba.pdf', SCREEN_DPI, 0.5),
-    await ratioOf(finder, 'finding on a scanned page', 'scanned.pdf', 200, 1),
+    await ratioOf(module, 'finding on an engraved page', 'aaba.pdf', SCREEN_DPI, 0.5),
+    await ratioOf(module, 'finding on a scanned page', 'scanned.pdf', 200, 1),
   ];
 }
 
