@@ -22,8 +22,16 @@ const LEAST = 6;
 /** Where the third line would be fainter than this, there is none. */
 const FAINTEST = 1;
 
+/** Each row with half of those beside it. */
 function soft(row: Float32Array): Float32Array {
-  return row.map((value, y) => (2 * value + (row[y - 1] ?? 0) + (row[y + 1] ?? 0)) / 4);
+  const found = new Float32Array(row.length);
+  for (let y = 0, before = 0; y < row.length; y++) {
+    const value = row[y]!;
+    const after = y + 1 < row.length ? row[y + 1]! : 0;
+    found[y] = (2 * value + before + after) / 4;
+    before = value;
+  }
+  return found;
 }
 
 /** Combs of all strips, best first, none within two spaces of a better one of its strip. */
@@ -36,26 +44,32 @@ export function combsOf({ rows }: Profiles, expected: number): Comb[] {
 function combsOfStrip(row: Float32Array, strip: number, expected: number): Comb[] {
   const best = new Float32Array(row.length);
   const sizes = new Float32Array(row.length);
+  // Most rows are paper.
+  const seen: number[] = [];
+  row.forEach((value, y) => {
+    if (value >= FAINTEST) seen.push(y);
+  });
   for (const size of SIZES) {
     const d = size * expected;
     const margin = Math.ceil(3 * d) + 1;
     // How far between two rows a tooth or a gap lies is the same at every row.
-    const teeth = [-2, -1, 0, 1, 2].map((k) => stepOf(k * d));
-    const gaps = [-1.5, -0.5, 0.5, 1.5].map((k) => stepOf(k * d));
-    for (let y = margin; y < row.length - margin; y++) {
-      if (row[y]! < FAINTEST) continue;
-      let dark = 0;
-      let weakest = 255;
-      for (const { low, part } of teeth) {
-        const value = row[y + low]! + (row[y + low + 1]! - row[y + low]!) * part;
-        dark += value;
-        if (value < weakest) weakest = value;
-      }
+    const [far, near] = [stepOf(-2 * d), stepOf(-d)];
+    const [next, last] = [stepOf(d), stepOf(2 * d)];
+    const gaps = [stepOf(-1.5 * d), stepOf(-0.5 * d), stepOf(0.5 * d), stepOf(1.5 * d)] as const;
+    for (const y of seen) {
+      if (y < margin || y >= row.length - margin) continue;
+      const middle = row[y]!;
+      const a = between(row, y, far);
+      const b = between(row, y, near);
+      const c = between(row, y, next);
+      const e = between(row, y, last);
       // Mean of the teeth, the weakest counted twice, less the mean of the gaps.
-      let score = (dark + weakest) / 6;
+      let score = (a + b + middle + c + e + Math.min(255, a, b, middle, c, e)) / 6;
       if (score <= best[y]!) continue;
-      for (const { low, part } of gaps)
-        score -= (row[y + low]! + (row[y + low + 1]! - row[y + low]!) * part) / 4;
+      score -= between(row, y, gaps[0]) / 4;
+      score -= between(row, y, gaps[1]) / 4;
+      score -= between(row, y, gaps[2]) / 4;
+      score -= between(row, y, gaps[3]) / 4;
       if (score > best[y]!) {
         best[y] = score;
         sizes[y] = d;
@@ -87,9 +101,19 @@ function at(row: Float32Array, y: number): number {
 }
 
 /** A step down in whole rows, and the part of a row that is left. */
-function stepOf(distance: number): { readonly low: number; readonly part: number } {
+interface Step {
+  readonly low: number;
+  readonly part: number;
+}
+
+function stepOf(distance: number): Step {
   const low = Math.floor(distance);
   return { low, part: distance - low };
+}
+
+function between(row: Float32Array, y: number, { low, part }: Step): number {
+  const value = row[y + low]!;
+  return value + (row[y + low + 1]! - value) * part;
 }
 
 function sixthAt(row: Float32Array, y: number, d: number): number {
