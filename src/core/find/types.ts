@@ -175,6 +175,8 @@ export interface ContentItem {
   readonly y1: number;
   /** Its height says nothing of the music: words, slurs, beams that lean. How far it may differ, in spaces. */
   readonly slack: number;
+  /** It stands alone in its bar: where says nothing. */
+  readonly anywhere?: true;
 }
 
 export interface BarContent {

@@ -51,6 +51,22 @@ describe('bar lines', () => {
   ])('are %s as they are drawn', (kind, lines) => {
     expect(kinds(...staff(100), ...music, ...lines, line(550, 100, 550, 120))[0]).toEqual(['none', kind]);
   });
+  it('are found where a note that has a stem of its own is drawn on one, and at the end of the staff', () => {
+    const run = [head(194, 101), line(194.3, 101, 194.3, 116, 0.5)];
+    const last = head(543.6, 117);
+    const found = barsIn(
+      ...staff(100),
+      ...music,
+      ...run,
+      last,
+      line(200, 100, 200, 120),
+      line(550, 100, 550, 120),
+    );
+    expect(found.map(({ right, sure }) => [right, sure < 0.85])).toEqual([
+      ['single', true],
+      ['single', true],
+    ]);
+  });
   it("leave no bar in the clef's place, nor in an empty tail", () => {
     const start = [line(90, 100, 90, 120, 3), line(94, 100, 94, 120), dot(99, 107.5), dot(99, 112.5)];
     expect(kinds(...staff(100), ...start, head(150, 110), line(500, 100, 500, 120))).toEqual([

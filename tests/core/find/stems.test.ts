@@ -34,6 +34,12 @@ const twins = (left: Ink[], right: Ink[]) =>
 it.each([
   ['stems that go the other way', note(100, 'up'), note(350, 'down'), true],
   ['beams on the other side', pair(100, 'up', 2), pair(350, 'down', 2), true],
+  [
+    'beams of notes a step apart that stand close together',
+    [...note(100, 'down'), ...note(107.6, 'down', MIDDLE - 2.5)],
+    [...note(350, 'down'), ...note(360, 'up', MIDDLE - 2.5)],
+    true,
+  ],
   ['more beams', pair(100, 'up', 1), pair(350, 'down', 2), false],
   ['another note', note(100, 'up'), note(350, 'up', MIDDLE - 2.5), false],
   [

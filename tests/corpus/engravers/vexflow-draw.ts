@@ -65,12 +65,14 @@ export function drawTune(tune: Tune, wide: number, high: number): VexSystem[][] 
       if (step === null) {
         const whole = list.length === 1;
         const place = clef === 'bass' ? 'd/3' : 'b/4';
-        return new StaveNote({
+        const rest = new StaveNote({
           keys: [place],
           duration: `${whole ? 'w' : name}r`,
           clef,
           alignCenter: whole,
         });
+        if (!whole && name.endsWith('d')) V.Dot.buildAndAttach([rest], { all: true });
+        return rest;
       }
       const sign = note.alter > 0 ? '#' : note.alter < 0 ? 'b' : '';
       const pitch = `${'cdefgab'[((step % 7) + 7) % 7]!}${sign}/${Math.floor(step / 7) + 4}`;
@@ -231,7 +233,7 @@ export function drawTune(tune: Tune, wide: number, high: number): VexSystem[][] 
   for (const row of rows) {
     if (y + depth > height) {
       newPage();
-      y = 20;
+      y = 60;
     }
     const probe = new Stave(0, 0, 300).addClef('treble').addKeySignature(key);
     if (row[0] === 0) probe.addTimeSignature('4/4');

@@ -12,8 +12,9 @@ const WORDS = 50;
 const MOVED = 1.3;
 /** What does not stand at one place may move apart by this share of its distance more: a dot and the next note. */
 const GROWN = 0.5;
-/** A bar of the same music may be drawn this much wider. */
+/** Gaps in the same music may be drawn this much wider: or more, where all of the bar is. */
 const WIDEST = 2.6;
+const WIDER = 2;
 
 /**
  * Classes of written bars that hold the same music as printed, each of two or more, ascending.
@@ -68,8 +69,8 @@ export function looksOf(
 export function isSame(a: BarContent, b: BarContent): boolean {
   if (a.key !== b.key || a.over[0] !== b.over[0] || a.over[1] !== b.over[1]) return false;
   if (a.items.length !== b.items.length || a.items.length === 0) return false;
-  const pairs = pairsOf(a.items, b.items);
-  if (pairs === null) return false;
+  const pairs = pairsOf(a.items, b.items)?.filter(([one]) => one.anywhere !== true);
+  if (pairs === undefined) return false;
   const stretch = b.width / a.width;
   if (a.apart !== true && b.apart !== true) return keepsOrder(pairs, stretch);
   const staves = new Set(pairs.map(([{ staff }]) => staff));
@@ -115,6 +116,7 @@ function pairsOf(a: readonly ContentItem[], b: readonly ContentItem[]): Pair[] |
  */
 function keepsOrder(pairs: readonly Pair[], stretch: number): boolean {
   const sorted = [...pairs].sort(([a], [b]) => a.x0 - b.x0);
+  const most = Math.max(WIDEST, WIDER * Math.max(stretch, 1 / stretch));
   for (let i = 1; i < sorted.length; i++) {
     const [a, b] = sorted[i]!;
     for (let j = i - 1; j >= 0; j--) {
@@ -122,12 +124,12 @@ function keepsOrder(pairs: readonly Pair[], stretch: number): boolean {
       const [gap, other] = [a.x0 - c.x0, b.x0 - d.x0];
       // Words are moved aside where they would touch each other, but not as far as the next note.
       const place = Math.max(a.slack, c.slack) > WORDS ? MOVED : PLACE;
-      if (other < -place || other > gap * WIDEST + place || gap > Math.max(0, other) * WIDEST + place)
+      if (other < -place || other > gap * most + place || gap > Math.max(0, other) * most + place)
         return false;
       const isLoose = Math.max(a.slack, c.slack) > HEIGHT;
-      const most = isLoose ? Math.max(place, 2 * PLACE) : place;
+      const off = isLoose ? Math.max(place, 2 * PLACE) : place;
       const [least, widest] = [Math.min(gap, gap * stretch), Math.max(gap, gap * stretch)];
-      if (gap <= CLOSE && (other < least - most || other > widest + most + GROWN * gap)) return false;
+      if (gap <= CLOSE && (other < least - off || other > widest + off + GROWN * gap)) return false;
       if (gap > 4 * CLOSE) break;
     }
   }

@@ -2,6 +2,8 @@ import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import type { BarContent, ContentItem, PointBox, StaffParts } from '../types.ts';
 import { isOfForm } from './signs.ts';
 import type { SystemKey } from './keys.ts';
+import { countsIn } from './reading.ts';
+import type { Straight } from './straight.ts';
 import { flagOf, hasVoices, isBeam, isLevelBeam, stemAt, stemOf } from './stems.ts';
 import type { Sign } from './things.ts';
 import { partsOfWords, type Letter, type Words } from './words.ts';
@@ -60,6 +62,13 @@ function framesIn({ signs, staves }: SystemInk): PointBox[] {
   });
 }
 
+/** An upright is a side of the box around a word. */
+const isSideOf = ({ box, size }: Words, { at, from, to }: Pick<Straight, 'at' | 'from' | 'to'>) =>
+  (Math.abs(at - box[0]) < size || Math.abs(at - box[2]) < size) &&
+  from <= box[1] &&
+  to >= box[3] &&
+  to - from < box[3] - box[1] + 2 * size;
+
 const isIn = (box: PointBox, frame: PointBox) =>
   box[0] >= frame[0] && box[1] >= frame[1] && box[2] <= frame[2] && box[3] <= frame[3];
 
@@ -85,14 +94,23 @@ function contentOf(
   };
   const heads = signs.filter((sign) => sign.kind === 'head' && isHere(middleX(sign), middleY(sign)));
   const [top, bottom] = system.reach;
+  const boxes = system.pageWords.filter(({ boxed }) => boxed);
   const uprights = lines.upright.filter(({ at, from, to }) => {
     const own = barAt((from + to) / 2);
     const isLong = to - from > 1.2 * space && from > top && to < bottom;
+    if (boxes.some((word) => isSideOf(word, { at, from, to }))) return false;
     return isLong && at > own.x0 + 0.45 * space && at < own.x1 - 0.45 * space;
   });
+  const played = signs.filter((sign) => isPlayed(sign) && isHere(middleX(sign), middleY(sign)));
+  /** A rest of a whole bar is set to its middle. */
+  const isAlone = (sign: Sign) =>
+    (sign.kind === 'rest' || sign.kind === 'multi-rest') &&
+    played.every(
+      (other) => other === sign || staffAt(staves, middleY(other)) !== staffAt(staves, middleY(sign)),
+    );
   const items: ContentItem[] = [];
   const counted = new Map<ContentItem, ContentItem>();
-  const stems = uprights.flatMap((line) => stemOf(line, heads, space) ?? []);
+  const stems = uprights.flatMap((line) => stemOf(line, heads, space, uprights) ?? []);
   const voices = staves.map((_, staff) => hasVoices(stems, staves, staff));
   /** A beam or flag counts where its stem's head is, at any height; where it is drawn when its way tells a voice. */
   const hung = (name: string, box: PointBox, slack: number, drawn = name): void => {
@@ -121,10 +139,14 @@ function contentOf(
     if (isBeam(sign, space) || isLevelBeam(sign, stems, space)) hung('beam', box, BEAM);
     else if (sign.ink.kind === 'shape' && !sign.ink.filled) continue;
     else if (flagOf(sign.name) !== '') hung(flagOf(sign.name), box, slack, sign.ink.outline);
-    else items.push(item(sign.ink.outline, box, slack));
+    else
+      items.push({
+        ...item(sign.ink.outline, box, slack),
+        ...(isAlone(sign) && { anywhere: true as const }),
+      });
   }
   for (const line of uprights) {
-    const stem = stemOf(line, heads, space);
+    const stem = stemOf(line, heads, space, uprights);
     if (stem === null) continue;
     const isDrawn = voices[staffAt(staves, stem.box[1])]!;
     items.push(item('stem', isDrawn ? [line.at, line.from, line.at, line.to] : stem.box, BEAM));
@@ -138,17 +160,29 @@ function contentOf(
       to - from < bar.x1 - bar.x0
     )
       hung('beam', [from, at, to, at], BEAM);
+  for (const { letters } of countsIn(system, bar))
+    for (const { look, box } of letters)
+      items.push({ ...item(`count ${look}`, box, ANY_HEIGHT), anywhere: true });
+  /** The ring of a coda sign may be a letter. */
+  const isOfSign = (box: PointBox) => system.formSigns.some(({ ink }) => ink.box === box);
   for (const word of words.filter((one) => isChord(one, staves[0]!))) {
     const parts = [...inWords].flatMap(([{ ink }, of]): Letter[] =>
       of === word ? [{ text: '', look: ink.outline, box: ink.box }] : [],
     );
     let start = 0;
+    let first = 0;
     let before = '/';
     for (const { text, look, box } of [...word.letters, ...parts].sort((a, b) => a.box[0] - b.box[0])) {
       // A chord symbol belongs to the bar that it starts in, though its end may stand over the next.
-      if (start === 0 || (/^[A-H]/.test(text) && before !== '/')) start = box[0] + 0.3 * space;
+      if (start === 0 || (/^[A-H]/.test(text) && before !== '/')) {
+        first = box[0];
+        start = chordStart(first, system);
+      }
       if (text !== '') before = text;
-      if (isHere(start, box[3])) items.push(item(`letter ${look}`, box, ANY_HEIGHT));
+      // Its letters stand together however wide the bar is: they count where it begins.
+      const x = first + TOGETHER * (box[0] - first);
+      if (isHere(start, box[3]) && !isOfSign(box))
+        items.push(item(`letter ${look}`, [x, box[1], box[2], box[3]], ANY_HEIGHT));
     }
   }
   return {
@@ -179,8 +213,9 @@ function once(items: readonly ContentItem[]): ContentItem[] {
 }
 
 /** Repeat dots, a meter, signs of the form and bar numbers are no music. */
-function isBesideMusic(sign: Sign, bar: BarParts, { staves }: SystemInk, space: number): boolean {
+function isBesideMusic(sign: Sign, bar: BarParts, { staves, formSigns }: SystemInk, space: number): boolean {
   if (/segno|coda/i.test(sign.name)) return true;
+  if (!isPlayed(sign) && formSigns.some(({ ink }) => isPieceOf(sign.ink.box, ink.box))) return true;
   const inStaff = isInStaff(sign, staves);
   if (sign.kind === 'time') return inStaff || sign.ink.kind === 'glyph';
   if (!inStaff) return false;
@@ -193,6 +228,14 @@ function isBesideMusic(sign: Sign, bar: BarParts, { staves }: SystemInk, space: 
   return repeats && isSmall && nearEdge && off < 0.15 * space;
 }
 
+/** Dots and strokes of a segno stand beside its S, at most so many of its heights off. */
+const PIECE = 0.5;
+
+function isPieceOf(box: PointBox, [x0, y0, x1, y1]: PointBox): boolean {
+  const off = PIECE * (y1 - y0);
+  return box[0] >= x0 - off && box[2] <= x1 + off && box[1] >= y0 - 0.1 * off && box[3] <= y1 + 0.1 * off;
+}
+
 /** Notes and what belongs to them; what stands further off is set at any height. */
 function isNear(sign: Sign, { staves }: SystemInk): boolean {
   if (sign.kind === 'head' || sign.kind === 'rest' || sign.kind === 'accidental') return true;
@@ -202,8 +245,8 @@ function isNear(sign: Sign, { staves }: SystemInk): boolean {
 }
 
 /** A tie or slur: wide, and thin for its width. */
-export function isCurve({ ink, name }: Sign, space: number): boolean {
-  if (ink.kind !== 'shape' || name !== '') return false;
+export function isCurve({ ink, name, kind }: Sign, space: number): boolean {
+  if (ink.kind !== 'shape' || name !== '' || kind === 'multi-rest') return false;
   const [width, height] = [ink.box[2] - ink.box[0], ink.box[3] - ink.box[1]];
   const points = ink.rings[0]?.length ?? 0;
   return width > 1.1 * space && height < 0.8 * width && points > 10;
@@ -215,6 +258,25 @@ function curveOver(box: PointBox, bar: BarParts, heads: readonly Sign[], space: 
   const first = Math.min(...xs, bar.x1);
   const last = Math.max(...xs, bar.x0);
   return [box[0] < first - 0.9 * space, box[2] > last + 0.9 * space];
+}
+
+/** Letters of a chord symbol keep their order, but no place of their own. */
+const TOGETHER = 0.02;
+/** A chord symbol that is centred on the first note of a bar stands at most so far, in spaces, over its bar line. */
+const AHEAD = 1.2;
+/** A note that a chord symbol at the end of a bar may belong to reaches so near to the bar line. */
+const LAST = 0.8;
+
+/** A place within the bar that a chord symbol belongs to, for one whose ink begins at `x`. */
+function chordStart(x: number, { bars, signs, staves }: SystemInk): number {
+  const { space } = staves[0]!;
+  const next = bars.find((bar) => bar.x0 > x && bar.x0 - x <= AHEAD * space)?.x0;
+  if (next === undefined) return x + 0.3 * space;
+  const isHeld = signs.some((sign) => {
+    const right = sign.ink.box[2];
+    return isPlayed(sign) && middleX(sign) < next && right > Math.min(x, next - LAST * space);
+  });
+  return isHeld ? x + 0.3 * space : Math.max(next, x) + 0.3 * space;
 }
 
 /**

@@ -115,11 +115,13 @@ function pageSigns(
     .sort((a, b) => middleX(a) - middleX(b));
   const places = ink.bars.map(({ x0, x1, right }, i) => {
     const last = played.findLast((sign) => middleX(sign) > x0 && middleX(sign) < x1);
+    const opening = played.find((sign) => middleX(sign) > x0 && middleX(sign) < x1);
     return {
       index: first + i,
       x0,
       x1,
       ends: mayBegin(right),
+      ...(opening && { first: middleX(opening) }),
       ...(last && { last: [last.ink.box[0], middleX(last)] as const }),
     };
   });

@@ -2,7 +2,8 @@ import type { BarParts } from '../bars/bars.ts';
 import type { FoundBar } from '../types.ts';
 import type { Meter } from '../../chart/types.ts';
 import type { Sign } from './things.ts';
-import { inBar, isInStaff, middleX, middleY, type SystemInk } from './written.ts';
+import type { Words } from './words.ts';
+import { inBar, isInStaff, isPlayed, middleX, middleY, type SystemInk } from './written.ts';
 
 const WORDS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
 
@@ -66,6 +67,21 @@ export function meterIn(system: SystemInk, bar: BarParts, from: number): Meter |
   return meterOf(beats, value) ?? meterInWords(system, bar, from);
 }
 
+/** A number is set to the middle of its block rest, so close over its staff; in spaces. */
+const OVER_REST = 1;
+const HIGHEST_COUNT = 4;
+
+/** Words that say how many bars a block rest in this bar stands for. */
+export function countsIn({ signs, staves, words }: SystemInk, bar: BarParts): Words[] {
+  const { lines, space } = staves[0]!;
+  const rests = signs.filter((sign) => sign.kind === 'multi-rest' && inBar(sign, bar));
+  return words.filter(({ text, box }) => {
+    const high = lines[0]! - box[3];
+    if (!/^\d{1,3}$/.test(text) || high < -0.5 * space || high > HIGHEST_COUNT * space) return false;
+    return rests.some((rest) => Math.abs((box[0] + box[2]) / 2 - middleX(rest)) <= OVER_REST * space);
+  });
+}
+
 /** What a bar says of time: its meter, its silence, how many bars of rest it stands for. */
 export function timeOf(system: SystemInk, bar: BarParts, from: number): Partial<FoundBar> {
   const meter = meterIn(system, bar, from);
@@ -75,8 +91,9 @@ export function timeOf(system: SystemInk, bar: BarParts, from: number): Partial<
     (sign) =>
       digitOf(sign) >= 0 && !isInStaff(sign, system.staves) && middleY(sign) < system.staves[0]!.lines[0]!,
   );
-  const rests = heads.length === 0 ? numberOf(above) : 0;
-  const silent = heads.length === 0 && (rests > 0 || here.some(({ kind }) => kind === 'rest'));
+  const inWords = Number(countsIn(system, bar)[0]?.text ?? 0);
+  const rests = heads.length === 0 ? numberOf(above) || inWords : 0;
+  const silent = heads.length === 0 && (rests > 0 || here.some(isPlayed));
   return {
     ...(meter === null ? {} : { meter }),
     ...(rests > 1 ? { restBars: rests } : {}),

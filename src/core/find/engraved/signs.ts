@@ -12,6 +12,8 @@ export interface BarPlace {
   readonly ends?: boolean;
   /** Left end and middle of the last note or rest on the upper staff; absent when it has none. */
   readonly last?: readonly [left: number, middle: number];
+  /** Middle of the first one. */
+  readonly first?: number;
 }
 
 /** A sign before it has its page and its box in fractions. */
@@ -146,9 +148,15 @@ function readAsWord(
 const near = (a: PointBox, b: PointBox, gap: number) =>
   a[0] <= b[2] + gap && b[0] <= a[2] + gap && a[1] <= b[3] + gap && b[1] <= a[3] + gap;
 
+/** What is set over the first note of a bar has its middle so near, in points. */
+const ON_NOTE = 3;
+
 /** The bar whose left bar line is nearest to a sign's middle, but no further than `far` from where it begins. */
 export function startingAt(box: PointBox, bars: readonly BarPlace[], far = 12): number {
-  const x = Math.min((box[0] + box[2]) / 2, box[0] + far);
+  const middle = (box[0] + box[2]) / 2;
+  const set = bars.find(({ first }) => first !== undefined && Math.abs(first - middle) <= ON_NOTE);
+  if (set) return set.index;
+  const x = Math.min(middle, box[0] + far);
   const inside = bars.find((bar) => x >= bar.x0 && x < bar.x1);
   const nearest = [...bars].sort((a, b) => Math.abs(a.x0 - x) - Math.abs(b.x0 - x))[0]!;
   // Well inside a bar and far from its end: it is that bar's, if nothing nearer begins.
@@ -168,23 +176,24 @@ function phraseOf({ text, letters, box }: Words): PointBox {
   return own.length === 0 ? box : [box[0], box[1], Math.max(...own.map((letter) => letter.box[2])), box[3]];
 }
 
-/**
- * The bar of a jump whose words stand over one bar, and no other, at whose end a part ends; null for other signs and
- * other bars. Common practice, no source.
- */
-export function jumpAtEnd(
+/** The bar of a jump whose words stand over one bar, and no other, at whose end a part ends; null for other signs. */
+export const jumpAtEnd = (
   kind: SignKind,
   box: PointBox,
   bars: readonly BarPlace[],
   space: number,
-): number | null {
-  if (kind !== 'dc' && kind !== 'ds') return null;
+): number | null => (kind === 'dc' || kind === 'ds' ? endUnder(box, bars, space) : null);
+
+/** The one bar under a box at whose end a part ends; null: none or several. Common practice, no source. */
+function endUnder(box: PointBox, bars: readonly BarPlace[], space: number): number | null {
   const ending = bars.filter(({ x0, x1, ends }) => ends === true && box[2] > x0 && box[0] < x1 + SET * space);
   return ending.length === 1 ? ending[0]!.index : null;
 }
 
-const barOf = (kind: SignKind, box: PointBox, bars: readonly BarPlace[], space: number): number =>
-  jumpAtEnd(kind, box, bars, space) ?? endingBarOf(box, bars, space);
+function barOf(kind: SignKind, box: PointBox, bars: readonly BarPlace[], space: number): number {
+  const atEnd = kind === 'fine' ? endUnder(box, bars, space) : jumpAtEnd(kind, box, bars, space);
+  return atEnd ?? endingBarOf(box, bars, space);
+}
 
 /** Words that are set to a place stand within this many spaces of it. */
 const SET = 0.5;

@@ -20,30 +20,44 @@ const UPRIGHT = 0.15;
 const TOGETHER = 1.1;
 
 export interface Stem {
-  /** Where it is drawn. */
+  /** Where it is drawn, from its upper to its lower end. */
   readonly at: number;
+  readonly from: number;
+  readonly to: number;
   /** Around the middles of its heads: where it counts. */
   readonly box: PointBox;
 }
 
-/** A line as a stem of one of these heads; null when it touches none. */
-export function stemOf({ at, from, to }: Straight, heads: readonly Sign[], space: number): Stem | null {
-  const beside = heads.filter((head) => {
-    const { box } = head.ink;
-    const y = middleY(head);
-    const side = Math.min(Math.abs(box[0] - at), Math.abs(box[2] - at));
-    return side < SIDE * space && y > from - PAST * space && y < to + PAST * space;
-  });
+/** A head whose side a line touches. */
+function touches(head: Sign, { at, from, to }: Straight, space: number): boolean {
+  const { box } = head.ink;
+  const y = middleY(head);
+  const side = Math.min(Math.abs(box[0] - at), Math.abs(box[2] - at));
+  return side < SIDE * space && y > from - PAST * space && y < to + PAST * space;
+}
+
+/** A line, one of `uprights`, as a stem of one of these heads; null when it touches none. */
+export function stemOf(
+  line: Straight,
+  heads: readonly Sign[],
+  space: number,
+  uprights: readonly Straight[],
+): Stem | null {
+  const { at, from, to } = line;
+  const beside = heads.filter((head) => touches(head, line, space));
   if (beside.length === 0) return null;
   // It ends at one of its heads; those at its other side are the next note's, if they are no second.
   const off = (head: Sign) => Math.min(Math.abs(middleY(head) - from), Math.abs(middleY(head) - to));
   const first = beside.reduce((a, b) => (off(b) < off(a) ? b : a));
+  const isElsewhere = (head: Sign) =>
+    uprights.some((other) => Math.abs(other.at - at) > AT * space && touches(head, other, space));
   const isOwn = (head: Sign) =>
-    middleX(head) < at === middleX(first) < at || Math.abs(middleY(head) - middleY(first)) < SECOND * space;
+    middleX(head) < at === middleX(first) < at ||
+    (Math.abs(middleY(head) - middleY(first)) < SECOND * space && !isElsewhere(head));
   const own = beside.filter(isOwn);
   const ys = own.map(middleY);
   const x = Math.min(...own.map(middleX));
-  return { at, box: [x, Math.min(...ys), x, Math.max(...ys)] };
+  return { at, from, to, box: [x, Math.min(...ys), x, Math.max(...ys)] };
 }
 
 /** Where two voices stand on one staff, the way of a stem tells which voice a note belongs to. */
@@ -55,10 +69,16 @@ export function hasVoices(stems: readonly Stem[], staves: readonly StaffParts[],
   return xs.some((x, i) => x - (xs[i - 1] ?? -Infinity) < TOGETHER * staves[staff]!.space);
 }
 
-/** The stem that a beam or flag ends at; undefined when there is none. */
-export const stemAt = (box: PointBox, stems: readonly Stem[], space: number): Stem | undefined =>
-  stems.find(({ at }) => Math.abs(at - box[0]) < AT * space) ??
-  stems.find(({ at }) => Math.abs(at - box[2]) < AT * space);
+/** The stem that a beam or flag ends at; undefined when there is none. Notes of two staves stand over each other. */
+export function stemAt(box: PointBox, stems: readonly Stem[], space: number): Stem | undefined {
+  const y = (box[1] + box[3]) / 2;
+  const off = ({ from, to }: Stem) => Math.max(from - y, y - to, 0);
+  const nearest = (x: number) =>
+    stems
+      .filter(({ at }) => Math.abs(at - x) < AT * space)
+      .reduce<Stem | undefined>((a, b) => (a === undefined || off(b) < off(a) ? b : a), undefined);
+  return nearest(box[0]) ?? nearest(box[2]);
+}
 
 /** The length that a flag says, whichever way it hangs; empty when it is no flag. */
 export function flagOf(name: string): string {

@@ -14,6 +14,9 @@ export interface Sign {
   readonly kind: ThingKind;
 }
 
+/** A head is at least so wide, in spaces, a small one, too. */
+const SMALLEST_HEAD = 0.6;
+
 /** Names signs by their looks, each outline once; one for all pages of a size of staff. */
 export class Names {
   readonly #known = new Map<string, string>();
@@ -29,6 +32,8 @@ export class Names {
     if (name === undefined) {
       const [x0, y0, x1, y1] = ink.box;
       name = nameByLook(ink.rings, (x1 - x0) / space, (y1 - y0) / space);
+      // A dot looks like a small head.
+      if (name.startsWith('notehead') && x1 - x0 < SMALLEST_HEAD * space) name = '';
       this.#known.set(key, name);
     }
     return name;
@@ -49,9 +54,38 @@ export function signsAt(
     if (y < top || y > bottom || box[2] < x0 - 2 * space || box[0] > x1 + space) return [];
     const name = names.of(one, space);
     // A short beam is as large as a head.
-    const kind = isBeam({ ink: one, name }, space) ? 'other' : kindOf(name, one, space);
+    const kind = isBlockRest(one, staves)
+      ? 'multi-rest'
+      : isBeam({ ink: one, name }, space)
+        ? 'other'
+        : kindOf(name, one, space);
     return [{ ink: one, name, kind }];
   });
+}
+
+/** Sides of a block rest lean at most this much; so near is its middle to that of its staff. In spaces. */
+const LEANS = 0.05;
+const CENTRED = 0.25;
+
+/** A thick level bar with a serif at each end, in the middle of a staff: a rest of one bar or many, in one outline. */
+function isBlockRest(ink: InkShape | InkGlyph, staves: readonly StaffParts[]): boolean {
+  if (ink.kind !== 'shape' || !ink.filled || ink.rings.length !== 1) return false;
+  const { space } = staves[0]!;
+  const [x0, y0, x1, y1] = ink.box;
+  const [width, height] = [(x1 - x0) / space, (y1 - y0) / space];
+  if (width < 2 || width > 16 || height < 0.7 || height > 2.3) return false;
+  const points = ink.rings[0]!;
+  if (points.length < 2 * 8) return false;
+  const isSquare = points.every((at, i) => {
+    if (i % 2 === 1) return true;
+    const next = (i + 2) % points.length;
+    const off = Math.min(Math.abs(points[next]! - at), Math.abs(points[next + 1]! - points[i + 1]!));
+    return off <= LEANS * space;
+  });
+  return (
+    isSquare &&
+    staves.some(({ lines }) => Math.abs((y0 + y1) / 2 - (lines[0]! + lines.at(-1)!) / 2) <= CENTRED * space)
+  );
 }
 
 /** Segno and coda anywhere on a page. */
@@ -69,14 +103,17 @@ export function namedSigns(ink: SortedInk, space: number, names: Names): Sign[] 
 }
 
 /** What a sign is by its name, otherwise by its size. */
-function kindOf(name: string, { box }: InkShape | InkGlyph, space: number): ThingKind {
+function kindOf(name: string, ink: InkShape | InkGlyph, space: number): ThingKind {
   if (/^notehead/i.test(name)) return 'head';
   if (/^rest/i.test(name)) return 'rest';
   if (/clef/i.test(name)) return 'clef';
   if (/^accidental/i.test(name)) return 'accidental';
   if (/^timesig/i.test(name) || /^(zero|one|two|three|four|five|six|seven|eight|nine)$/.test(name))
     return 'time';
-  if (name !== '') return 'other';
+  // The triangle of a chord symbol is as large as a head.
+  const isTriangle = ink.kind === 'shape' && !ink.filled && ink.rings.every(({ length }) => length <= 2 * 4);
+  if (name !== '' || isTriangle) return 'other';
+  const { box } = ink;
   const width = (box[2] - box[0]) / space;
   const height = (box[3] - box[1]) / space;
   if (width >= 0.95 && width <= 2.1 && height >= 0.8 && height <= 1.25) return 'head';

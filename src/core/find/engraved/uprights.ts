@@ -11,6 +11,9 @@ const NEARLY = 0.4;
 /** Edges of strokes of several staves lie this close, in spaces, when they are one bar line. */
 const SAME = 0.3;
 
+/** How sure a bar line is that a note is drawn on. */
+const RUN_OVER = 0.8;
+
 interface Candidate {
   readonly line: Straight;
   readonly staff: number;
@@ -182,8 +185,13 @@ function fits(
   }
   const off = Math.max(...[top, bottom].map((end) => outside(end, line, staff, staves, upright)));
   if (off > NEARLY * space) return 0;
-  if (blobs.some((blob) => isBeside(blob, line, space))) return 0;
-  return off <= MEETS * space ? 0.995 : 0.8;
+  const beside = blobs.filter((blob) => isBeside(blob, line, space));
+  if (beside.length === 0) return off <= MEETS * space ? 0.995 : 0.8;
+  // Where a bar has no room for its notes they are drawn on its bar line.
+  const isEnd = Math.abs(line.at - staff.x1) <= SAME * space;
+  const isRunOver =
+    isEnd || beside.every((blob) => upright.some((other) => isStemOf(other, blob, line, staff)));
+  return isRunOver && off <= MEETS * space ? RUN_OVER : 0;
 }
 
 /**
@@ -212,6 +220,14 @@ function outside(
     );
   });
   return goesOn ? 0 : end;
+}
+
+/** A head has another stem than this line, one that is no bar line itself. */
+function isStemOf(other: Straight, head: Thing, line: Straight, staff: StaffParts): boolean {
+  const { space } = staff;
+  const off = Math.max(Math.abs(topOf(staff) - other.from), Math.abs(bottomOf(staff) - other.to));
+  const isOther = Math.abs(other.at - line.at) > SAME * space && off > NEARLY * space;
+  return isOther && other.to - other.from > 2 * space && isBeside(head, other, space);
 }
 
 /** A head whose side touches the upright near one of its ends. */

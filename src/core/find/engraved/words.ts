@@ -2,6 +2,7 @@ import type { InkGlyph, InkShape, PointBox } from '../types.ts';
 import { textOf } from './brackets.ts';
 import type { SortedInk } from './fonts.ts';
 import type { Straights } from './straight.ts';
+import { isOfForm } from './signs.ts';
 import type { Sign } from './things.ts';
 
 export interface Letter {
@@ -25,6 +26,9 @@ export interface Words {
 const TOGETHER = 0.5;
 /** Letters of different fonts belong together only when they touch. */
 const TOUCHING = 0.12;
+/** Letters of one word lie over each other at most so far; of two fonts, two words do. */
+const OVER = 0.6;
+const OVER_OTHER = 0.15;
 /** An accidental between them stands so close to both; with the white around it, it is at most so wide. */
 const WHITE = 0.2;
 const BETWEEN = 1.2;
@@ -51,7 +55,26 @@ export function wordsOf(ink: SortedInk, lines: Straights): Words[] {
   const pieces = letters.map(pieceOf);
   const runs = runsOf(pieces, ink.signs);
   const frames = framesOf(ink.shapes, lines);
-  return runs.map((run) => wordOf(run, frames));
+  return runs.flatMap(apartFromChords).map((run) => wordOf(run, frames));
+}
+
+/** What stands behind the root of a chord symbol, and all of it, as they are commonly written. */
+const QUALITY = String.raw`(?:maj|min|mi|ma|m|M|dim|aug|sus|add|alt|[\d°oø△Δ+\-−^()b#♭♯,])`;
+const CHORD = new RegExp(`^[A-H][b#♭♯]?${QUALITY}*(?:/[A-H][b#♭♯]?)?$`, 'u');
+/** Its accidental may be a drawing: the rest of it stands apart then. */
+const REST_OF_CHORD = new RegExp(`^${QUALITY}+(?:/[A-H][b#♭♯]?)?$`, 'u');
+
+/** Words of the form run into chord symbols before or behind them: each apart. */
+function apartFromChords(run: readonly Piece[]): (readonly Piece[])[] {
+  const parts = partsOf(run, true);
+  const said = parts.map((part) => part.map(({ text }) => text).join(''));
+  if (!said.some((text) => /coda|fine|capo|segno|^d\.?[cs]\b/iu.test(text))) return [run];
+  const isChord = said.map((text, i) => CHORD.test(text) || (i > 0 && REST_OF_CHORD.test(text)));
+  const from = isChord.indexOf(false);
+  const to = isChord.lastIndexOf(false) + 1;
+  const form = parts.slice(from, to).flat();
+  if ((from === 0 && to === parts.length) || !isOfForm(textIn(form))) return [run];
+  return [parts.slice(0, from).flat(), form, parts.slice(to).flat()].filter((part) => part.length > 0);
 }
 
 function pieceOf(glyph: InkGlyph): Piece {
@@ -71,20 +94,22 @@ function runsOf(pieces: readonly Piece[], signs: readonly { readonly box: PointB
   const runs: Piece[][] = [];
   const open: Piece[][] = [];
   for (const piece of [...pieces].sort((a, b) => a.box[0] - b.box[0])) {
-    const own = open.find((run) => {
+    const fitting = open.filter((run) => {
       const last = run.at(-1)!;
       const size = Math.max(last.size, piece.size);
       const gap = piece.box[0] - Math.max(...run.slice(-4).map(({ box }) => box[2]));
       const first = run[0]!;
       const most = (last.font === piece.font ? TOGETHER : TOUCHING) * size;
       return (
-        gap > -0.6 * size &&
+        gap > -(last.font === piece.font ? OVER : OVER_OTHER) * size &&
         (isOnLine(last, piece) || isOnLine(first, piece)) &&
         sizesFit(first, piece) &&
         run.slice(-4).some((one) => isLevel(one, piece)) &&
         (gap <= most || (gap <= BETWEEN * size && signs.some((sign) => fills(sign.box, last, piece))))
       );
     });
+    // Two words may lie over each other: a letter goes on with its own font.
+    const own = fitting.find((run) => run.at(-1)!.font === piece.font) ?? fitting[0];
     if (own) own.push(piece);
     else {
       const run = [piece];
@@ -114,18 +139,30 @@ const isLevel = (a: Piece, b: Piece) => a.box[1] < b.box[3] && b.box[1] < a.box[
 
 const sizesFit = (a: Piece, b: Piece) => Math.max(a.size, b.size) <= 2.2 * Math.min(a.size, b.size);
 
-function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
-  let text = '';
+/** Pieces between which there is no white, `byFont` of one font. */
+function partsOf(run: readonly Piece[], byFont = false): Piece[][] {
+  const parts: Piece[][] = [];
   let end = -Infinity;
   let to = -Infinity;
   for (const piece of run) {
     // A "1" stands alone in its ink; a word ends where there is white between the places, too.
     const isApart = piece.box[0] - end > 0.18 * piece.size && piece.from - to > 0.1 * piece.size;
-    if (text !== '' && isApart) text += ' ';
-    text += piece.text;
+    const isOther = byFont && parts.at(-1)?.at(-1)?.font !== piece.font;
+    if (isApart || isOther) parts.push([piece]);
+    else parts.at(-1)!.push(piece);
     to = Math.max(to, piece.to);
     end = Math.max(end, piece.box[2]);
   }
+  return parts;
+}
+
+const textIn = (run: readonly Piece[]) =>
+  partsOf(run)
+    .map((part) => part.map(({ text }) => text).join(''))
+    .join(' ');
+
+function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
+  const end = Math.max(...run.map((piece) => piece.box[2]));
   const box: PointBox = [
     Math.min(...run.map((piece) => piece.box[0])),
     Math.min(...run.map((piece) => piece.box[1])),
@@ -143,7 +180,7 @@ function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
       frame[3] - frame[1] < box[3] - box[1] + 2 * size,
   );
   return {
-    text: text.trim(),
+    text: textIn(run).trim(),
     letters: run.map((piece) => ({ text: piece.text, look: piece.look, box: piece.box })),
     box,
     size,

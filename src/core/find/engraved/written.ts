@@ -27,7 +27,7 @@ export interface SystemInk {
 export const middleX = ({ ink: { box } }: Sign) => (box[0] + box[2]) / 2;
 export const middleY = ({ ink: { box } }: Sign) => (box[1] + box[3]) / 2;
 export const inBar = (sign: Sign, bar: BarParts) => middleX(sign) > bar.x0 && middleX(sign) < bar.x1;
-export const isPlayed = ({ kind }: Sign) => kind === 'head' || kind === 'rest';
+export const isPlayed = ({ kind }: Sign) => kind === 'head' || kind === 'rest' || kind === 'multi-rest';
 
 /** It stands between the outer lines of its staff, or nearly: its middle at most so many spaces over or under them. */
 export function isInStaff(sign: Sign, staves: readonly StaffParts[], near = 0.3): boolean {
@@ -39,13 +39,24 @@ export function isInStaff(sign: Sign, staves: readonly StaffParts[], near = 0.3)
 export function headersOf({ staves, signs, bars }: SystemInk): Sign[][] {
   const first = bars[0];
   if (first === undefined) return staves.map(() => []);
+  // Clef and key stand before a start repeat, its dots behind it.
+  const edge = first.left.startsWith('repeat') ? first.x0 : first.x1;
   return staves.map((_, i) => {
     const own = signs
-      .filter((sign) => middleX(sign) < first.x1 && staffAt(staves, middleY(sign)) === i)
+      .filter((sign) => middleX(sign) < edge && staffAt(staves, middleY(sign)) === i)
       .sort((a, b) => middleX(a) - middleX(b));
     const end = Math.min(...own.filter(isPlayed).map(({ ink }) => ink.box[0]));
-    return own.filter((sign) => sign.ink.box[2] <= end + 0.1 && isHeader(sign, staves));
+    return ofOneKey(own.filter((sign) => sign.ink.box[2] <= end + 0.1 && isHeader(sign, staves)));
   });
+}
+
+/** A key is of sharps or of flats alone, naturals stand before them: what follows is the first note's. */
+function ofOneKey(header: readonly Sign[]): Sign[] {
+  const isOf = (sign: Sign, name: RegExp) => sign.kind === 'accidental' && name.test(sign.name);
+  const first = header.findIndex((sign) => isOf(sign, /flat|sharp/i));
+  const other = first < 0 ? null : isOf(header[first]!, /flat/i) ? /sharp|natural/i : /flat|natural/i;
+  const end = other === null ? -1 : header.findIndex((sign, i) => i > first && isOf(sign, other));
+  return end < 0 ? [...header] : header.slice(0, end);
 }
 
 /** The third sharp of a key stands over the top line. */
