@@ -86,7 +86,7 @@ export interface PageInk {
 export interface StaffParts {
   readonly x0: number;
   readonly x1: number;
-  /** Middles of the lines, top to bottom; five, or one for a staff of a single line. */
+  /** Middles of the lines, top to bottom; five, or for a staff of a single line three: it and the ends of its bar lines. */
   readonly lines: readonly number[];
   /** Distance of two lines. */
   readonly space: number;

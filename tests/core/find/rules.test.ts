@@ -11,6 +11,55 @@ const page = (...ink: Ink[]): PageInk => ({ width: 600, height: 800, ink });
 const barsIn = (...ink: Ink[]) => findInInk(page(...ink)).systems.flatMap(({ bars }) => bars);
 const kinds = (...ink: Ink[]) => barsIn(...ink).map(({ left, right }) => [left, right]);
 
+describe('a staff of one line', () => {
+  const rhythm = (y: number, ...ink: Ink[]): Ink[] => [
+    line(50, y, 550, y),
+    ...[300, 550].map((x) => line(x, y - 5, x, y + 5)),
+    ...ink,
+  ];
+  const note = (x: number, y: number): Ink[] => [
+    {
+      ...letter(x, y, '\ue0a4', { wide: 6.5, high: 5 }),
+      font: 'Bravura',
+      box: [x, y - 2.5, x + 6.5, y + 2.5],
+    },
+    line(x + 6.2, y - 17, x + 6.2, y, 0.5),
+  ];
+  const notes = [80, 150, 220, 350, 450].flatMap((x) => note(x, 200));
+
+  it('has bars as high as its bar lines', () => {
+    const found = findInInk(page(...rhythm(200, ...notes)));
+    expect(found.systems.map(({ bars, staves }) => [bars.length, staves.length])).toEqual([[2, 1]]);
+    const [, top, , bottom] = found.systems[0]!.box;
+    expect([top, bottom].map((y) => Math.round(y * 800))).toEqual([195, 205]);
+  });
+  it('has repeats', () => {
+    const end = [dot(545, 197.5), dot(545, 202.5)];
+    expect(kinds(...rhythm(200, ...notes, ...end))).toEqual([
+      ['none', 'single'],
+      ['single', 'repeat-end'],
+    ]);
+  });
+  it('is one system with a staff of five lines that a vertical joins it to', () => {
+    const five = [
+      ...staff(240),
+      ...[300, 550].map((x) => line(x, 240, x, 260)),
+      head(100, 250),
+      head(400, 245),
+    ];
+    const found = findInInk(page(...rhythm(200, ...notes), ...five, line(50, 200, 50, 260)));
+    expect(found.systems.map(({ bars, staves }) => [bars.length, staves.length])).toEqual([[2, 2]]);
+  });
+  it.each([
+    ['an axis with marks', rhythm(200)],
+    ['an axis with spots on it', rhythm(200, ...[80, 150, 220, 350, 450].map((x) => head(x, 200)))],
+    ['a row of a table', [...rhythm(200, ...notes), line(50, 190, 550, 190), line(50, 210, 550, 210)]],
+    ['a line that no bar line ends', [line(50, 200, 700, 200), ...rhythm(200, ...notes).slice(1)]],
+  ])('is not %s', (_, ink) => {
+    expect(barsIn(...ink)).toEqual([]);
+  });
+});
+
 describe('bar lines', () => {
   const music = [head(100, 110), head(300, 115), head(500, 105)];
   it('cut a staff into bars', () => {

@@ -75,8 +75,10 @@ function pageOf(width: number, height: number, links: readonly Link[]): DrawnPag
       return kind === undefined ? [] : [{ x0, x1, kind }];
     });
     return {
-      top: first.top,
-      bottom: last.bottom,
+      // A staff of one line is as high as its bar lines.
+      top: first.bottom - first.top < 1 ? Math.min(first.top, ...own.map(({ top }) => top)) : first.top,
+      bottom:
+        last.bottom - last.top < 1 ? Math.max(last.bottom, ...own.map(({ bottom }) => bottom)) : last.bottom,
       x0: Math.min(...group.map(({ x0 }) => x0)),
       x1: Math.max(...group.map(({ x1 }) => x1)),
       staves: group.length,

@@ -25,6 +25,7 @@ import { timeOf } from './reading.ts';
 import { footOf, signsOf } from './signs.ts';
 import { tiesOf } from './ties.ts';
 import { titleIn } from './title.ts';
+import { isOneLine, isRhythm, oneLineStaves } from './one-line.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
 import { bottomOf, systemsOf } from './systems.ts';
@@ -35,10 +36,14 @@ import { isPlayed, middleX, middleY, type SystemInk } from './written.ts';
 
 export { Names } from './things.ts';
 
-/** Systems, bars and signs of an engraved page. A page without staves of five lines has none. */
+/** Systems, bars and signs of an engraved page. A page without staves of five lines, or one, has none. */
 export function findInInk(page: PageInk, index = 0, names = new Names()): FoundPage {
   const lines = straights(page.ink);
-  const systems = systemsOf(stavesIn(lines.across), lines.upright);
+  const five = stavesIn(lines.across);
+  const staves = [...five, ...oneLineStaves(lines.across, lines.upright, five)].sort(
+    (a, b) => a.lines[0]! - b.lines[0]! || a.x0 - b.x0,
+  );
+  const systems = systemsOf(staves, lines.upright);
   const ink = sortedInk(systems.length === 0 ? [] : page.ink, systems.flat());
   const words = wordsOf(ink, lines);
   const bottoms = systems.map((staves) => bottomOf(staves.at(-1)!));
@@ -50,7 +55,8 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
       return systemOf(staves, around, lines, ink, feet, formSigns(staves[0]!.space), names);
     })
     // Rules without a single sign of music are a table or empty paper.
-    .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0);
+    .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0)
+    .filter(({ ink }, _, all) => !isOneLine(ink.staves) || all.some((one) => isRhythm(one.ink)));
   const keys = keysOf(read.map(({ ink }) => ink));
   const signs: FoundSign[] = [];
   const painted = page.ink.filter(isUpright);

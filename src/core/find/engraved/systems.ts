@@ -27,7 +27,8 @@ export function systemsOf(staves: readonly StaffParts[], upright: readonly Strai
 function meets(line: Straight, staff: StaffParts): boolean {
   const { space } = staff;
   if (line.at < staff.x0 - OUTSIDE * space || line.at > staff.x1 + space) return false;
-  const slack = 0.35 * space;
+  // A bracket of staves reaches just to the line of a staff that has one.
+  const slack = (staff.lines.length < 5 ? 1.1 : 0.35) * space;
   return line.from <= topOf(staff) + slack && line.to >= bottomOf(staff) - slack;
 }
 
