@@ -1,4 +1,5 @@
 import type { PageInk } from './types.ts';
+import { isDoubtful, surerOf } from './both.ts';
 import { findInInk, type Names } from './engraved/index.ts';
 import { findPixels, type Picture } from './pixels/index.ts';
 import type { FoundPage } from './types.ts';
@@ -11,10 +12,12 @@ export interface PageSource {
 
 /**
  * What is found on a page: by what it paints, and where that has no staff, by its pixels, for it may hold a
- * picture of music. `names` is one for all pages of a file. Throws what the source throws.
+ * picture of music; where what it paints leaves doubt, both ways are asked. `names` is one for all pages of a file. Throws what the source throws.
  */
 export async function findOnPage(source: PageSource, index: number, names: Names): Promise<FoundPage> {
   const ink = await source.ink(index);
   const engraved = findInInk(ink, index, names);
-  return engraved.systems.length > 0 ? engraved : findPixels(await source.grey(index), index, ink);
+  if (engraved.systems.length > 0 && !isDoubtful(engraved, ink)) return engraved;
+  const seen = findPixels(await source.grey(index), index, ink);
+  return engraved.systems.length > 0 ? surerOf(engraved, seen) : seen;
 }
