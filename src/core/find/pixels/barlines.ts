@@ -1,5 +1,6 @@
 import type { BarLineKind } from '../types.ts';
 import { chancesOf, type Chances } from './chances.ts';
+import { withDots } from './repeat-dots.ts';
 import { EVERY, FIRST, SAID } from './shapes.ts';
 import type { Straight } from './straight.ts';
 
@@ -42,7 +43,8 @@ export function barlinesOf(straight: Straight): Lines {
       barlines.push(one);
   // What stands at a bar line parts nothing.
   const doubts = seen.filter((one) => barlines.every(({ x }) => Math.abs(x - one.x) > NARROWEST * unit));
-  return { barlines: barlines.sort((a, b) => a.x - b.x), doubts };
+  const kinds = barlines.map((one) => ({ ...one, kind: withDots(straight, one.x, one.kind) }));
+  return { barlines: kinds.sort((a, b) => a.x - b.x), doubts };
 }
 
 /** Peaks of the chance of any bar line, `reach` places around each belonging to it. */

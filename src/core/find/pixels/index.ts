@@ -5,6 +5,7 @@ import type { PageBox } from '../../chart/types.ts';
 import { uprightsInPixels } from '../looks/pixels.ts';
 import { seenLines } from '../looks/seen.ts';
 import type { FoundPage, FoundSign, FoundSystem, SystemParts } from '../types.ts';
+import { agreed } from './agreed.ts';
 import { barlinesOf, type Barline } from './barlines.ts';
 import { bracketLinesOf } from './brackets.ts';
 import { combsOf } from './comb.ts';
@@ -164,10 +165,11 @@ export function findPixels(
   const { width, height, systems } = partsOf(picture);
   // Five lines without a bar line anywhere are ruled paper, not bars left open.
   const isMusic = systems.some(({ parts }) => parts.strokes.length > 1);
-  const signs: FoundSign[] = [];
+  const meters: FoundSign[] = [];
+  const seen: FoundSign[] = [];
   let count = 0;
   const found = (isMusic ? systems : [])
-    .map(({ parts, straight, barlines, doubts, signs: seen }) => {
+    .map(({ parts, straight, barlines, doubts, signs: written }) => {
       const said = meterAt(straight);
       const meter = said.sure >= METER_SURE ? said.meter : null;
       const bars = barsOf(parts);
@@ -192,9 +194,9 @@ export function findPixels(
       };
       const [first] = system.bars;
       if (meter && first)
-        signs.push({ kind: 'meter', page: index, bar: count, box: first.box, meter, sure: said.sure });
-      for (const { x0, y0, x1, y1, ...sign } of saidOf(seen, bars, parts))
-        signs.push({
+        meters.push({ kind: 'meter', page: index, bar: count, box: first.box, meter, sure: said.sure });
+      for (const { x0, y0, x1, y1, ...sign } of saidOf(written, bars, parts))
+        seen.push({
           ...sign,
           page: index,
           bar: count + sign.bar,
@@ -204,6 +206,7 @@ export function findPixels(
       return system;
     })
     .filter(({ bars }) => bars.length > 0);
+  const signs = [...meters, ...agreed(seen)].sort((a, b) => a.bar - b.bar);
   return { page: index, ...size, systems: found, signs, by: 'pixels' };
 }
 

@@ -34,8 +34,9 @@ const BROKEN = 1;
 const STEM_WIDE = 0.55;
 const BREAK = 0.2;
 const BEAM = 0.3;
-/** A bar line that parts the pickup is at least this sure. */
+/** A bar line that parts the pickup is at least this sure, and nothing begins so close behind it. */
 const SURE = 0.9;
+const BARE = 0.8;
 
 /** Most quarters that a note can hold: with a dot beside it, without one hollow or filled, and under a beam. */
 const DOTTED = 3;
@@ -61,6 +62,8 @@ export function isPickup(
   const signs = signsOn(straight, ink);
   const start = meterEnd(signs, ink, straight);
   if (start === null) return false;
+  const isBare = signs.every(({ x0 }) => x0 < first.x1 || x0 > first.x1 + BARE * straight.unit);
+  if (!isBare) return false;
   const full = meter === null ? UNKNOWN : (4 * meter.beats) / meter.value;
   const most = (from: number, to: number) =>
     mostQuarters(

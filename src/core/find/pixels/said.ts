@@ -5,10 +5,10 @@ import type { SystemParts } from '../types.ts';
 import type { Meaning } from './sign-shapes.ts';
 import type { SeenSign } from './signs.ts';
 import type { WrittenPlace } from './above.ts';
+import { LEAST } from './agreed.ts';
 
-/** A sign is said when the net is at least so sure of it: a wrong route is worse than a sign to be marked by hand. */
-const SURE = 0.9;
-const ROUND = 0.98;
+/** Words so far above the staff, in spaces, are a title's or another line's. */
+const HIGH = 8;
 /** Words set to a bar's end stand within so many spaces of it. */
 const SET = 0.8;
 /** A sign belongs to a bar that begins at most so many spaces behind where it begins. */
@@ -20,7 +20,7 @@ export interface SaidSign extends Omit<Meaning, 'numbers'>, WrittenPlace {
   readonly sure: number;
 }
 
-/** The signs of a system that are sure enough, each with the bar that it belongs to. */
+/** The signs of a system that may be said, each with the bar that it belongs to. */
 export function saidOf(
   seen: readonly SeenSign[],
   bars: readonly BarParts[],
@@ -35,9 +35,9 @@ export function saidOf(
     ends: mayBegin(right),
   }));
   return seen.flatMap(({ numbers, chances: _, ...sign }): SaidSign[] => {
-    const least = sign.kind === 'coda' || sign.kind === 'segno' ? ROUND : SURE;
-    if (numbers !== undefined || sign.sure < least) return [];
+    if (numbers !== undefined || sign.sure < LEAST) return [];
     const isAtEnd = ['dc', 'ds', 'to-coda', 'fine'].includes(sign.kind);
+    if (isAtEnd && sign.y1 < staves[0]!.lines[0]! - HIGH * space) return [];
     const box = [sign.x0, sign.y0, sign.x1, sign.y1] as const;
     const bar = isAtEnd
       ? (jumpAtEnd(sign.kind, box, places, space) ?? endingBar(sign, places, space))
