@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { agreed } from '../../../src/core/find/pixels/agreed.ts';
 import type { FoundSign } from '../../../src/core/find/types.ts';
 
-type Seen = Pick<FoundSign, 'kind' | 'al' | 'bar' | 'sure'>;
+type Seen = Pick<FoundSign, 'kind' | 'al' | 'text' | 'bar' | 'sure'>;
 const sign = (kind: Seen['kind'], bar: number, sure: number, al?: 'fine' | 'coda'): Seen => ({
   kind,
   bar,
@@ -37,4 +37,11 @@ test('a Fine that no jump asks for has to be surer', () => {
 
 test('the letter of a section asks for nothing', () => {
   expect(said(sign('section', 0, 0.92), sign('section', 8, 0.8))).toEqual(['section']);
+});
+
+test('a later letter is said behind the one before it only', () => {
+  const section = (text: string, bar: number) => ({ ...sign('section', bar, 0.97), text });
+  expect(agreed([section('A', 0), section('D', 8)]).map(({ text }) => text)).toEqual(['A']);
+  const row = [section('A', 0), section('B', 8), section('C', 16), section('C', 24)];
+  expect(agreed(row)).toEqual(row);
 });

@@ -11,7 +11,10 @@ const ROUND_ASKED = 0.85;
 /** What is less sure than this is never said. */
 export const LEAST = Math.min(ASKED, ROUND_ASKED);
 
-type Sign = Pick<FoundSign, 'kind' | 'al' | 'bar' | 'sure'>;
+type Sign = Pick<FoundSign, 'kind' | 'al' | 'text' | 'bar' | 'sure'>;
+
+/** Letters that stand in a row of sections and hardly begin one. */
+const BEFORE: Record<string, string> = { C: 'BC', D: 'CD' };
 
 const isJump = ({ kind }: Sign) => kind === 'dc' || kind === 'ds';
 const isRound = ({ kind }: Sign) => kind === 'segno' || kind === 'coda';
@@ -25,6 +28,15 @@ function belong(first: Sign, second: Sign): boolean {
   return isJump(first) && first.al === 'coda' && second.kind === 'coda';
 }
 
+/** A later letter stands behind the one before it, or behind its like. */
+function isInRow({ text = '', bar }: Sign, signs: readonly Sign[]): boolean {
+  const before = BEFORE[text];
+  return (
+    before === undefined ||
+    signs.some((one) => one.kind === 'section' && one.bar < bar && before.includes(one.text ?? '?'))
+  );
+}
+
 /**
  * Signs of the form of one page that may be said: those that the net is sure of, surer where no other belongs to
  * them, and fainter ones that belong to one that it is sure of.
@@ -34,6 +46,7 @@ export function agreed<S extends Sign>(signs: readonly S[]): S[] {
   return signs.filter((sign) => {
     const isAsked = sure.some((other) => belong(sign, other) || belong(other, sign));
     if (isAsked) return sign.sure >= (isRound(sign) ? ROUND_ASKED : ASKED);
-    return sure.includes(sign) && (sign.kind === 'section' || sign.sure >= UNASKED);
+    if (!sure.includes(sign)) return false;
+    return sign.kind === 'section' ? isInRow(sign, signs) : sign.sure >= UNASKED;
   });
 }
