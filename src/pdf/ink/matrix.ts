@@ -39,6 +39,9 @@ export function scaleOf([a, b, c, d]: Matrix): number {
 
 /** Six finite numbers, or null. */
 export function matrixFrom(value: unknown): Matrix | null {
-  const list = ArrayBuffer.isView(value) || Array.isArray(value) ? Array.from(value as number[]) : [];
-  return list.length === 6 && list.every(Number.isFinite) ? (list as unknown as Matrix) : null;
+  if (!ArrayBuffer.isView(value) && !Array.isArray(value)) return null;
+  const list = value as ArrayLike<number>;
+  if (list.length !== 6) return null;
+  for (let i = 0; i < 6; i++) if (!Number.isFinite(list[i])) return null;
+  return [list[0]!, list[1]!, list[2]!, list[3]!, list[4]!, list[5]!];
 }

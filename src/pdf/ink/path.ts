@@ -1,4 +1,4 @@
-import { moved, type Matrix } from './matrix.ts';
+import type { Matrix } from './matrix.ts';
 
 export { boxOf } from '../../core/find/rings.ts';
 
@@ -25,7 +25,9 @@ export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
   const found: { points: number[]; closed: boolean; curved: boolean }[] = [];
   let x = 0;
   let y = 0;
-  const at = (i: number) => moved(matrix, data[i]!, data[i + 1]!);
+  const [a, b, c, d, e, f] = matrix;
+  const xAt = (i: number) => a * data[i]! + c * data[i + 1]! + e;
+  const yAt = (i: number) => b * data[i]! + d * data[i + 1]! + f;
   const start = () => {
     found.push({ points: [x, y], closed: false, curved: false });
   };
@@ -36,21 +38,25 @@ export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
   for (let i = 0; i < data.length;) {
     const code = data[i++];
     if (code === MOVE && i + 2 <= data.length) {
-      [x, y] = at(i);
+      x = xAt(i);
+      y = yAt(i);
       i += 2;
       start();
     } else if (code === LINE && i + 2 <= data.length) {
       const { points } = current();
-      [x, y] = at(i);
+      x = xAt(i);
+      y = yAt(i);
       i += 2;
       points.push(x, y);
     } else if ((code === CURVE && i + 6 <= data.length) || (code === QUADRATIC && i + 4 <= data.length)) {
       const path = current();
       path.curved = true;
-      const ends = code === CURVE ? [...at(i), ...at(i + 2), ...at(i + 4)] : [...at(i), ...at(i + 2)];
+      const ends = [xAt(i), yAt(i), xAt(i + 2), yAt(i + 2)];
+      if (code === CURVE) ends.push(xAt(i + 4), yAt(i + 4));
       i += ends.length;
       bend(path.points, x, y, ends);
-      [x, y] = [ends.at(-2)!, ends.at(-1)!];
+      x = xAt(i - 2);
+      y = yAt(i - 2);
     } else if (code === CLOSE) {
       const last = found.at(-1);
       if (last === undefined || last.closed) continue;

@@ -45,9 +45,12 @@ export function onStaff(bar: BarParts, staff: number): BarParts {
 export function staffAt(staves: readonly StaffParts[], y: number): number {
   let best = 0;
   let least = Infinity;
-  for (const [i, { lines }] of staves.entries()) {
+  for (let i = 0; i < staves.length; i++) {
+    const { lines } = staves[i]!;
     const off = Math.max(lines[0]! - y, y - lines.at(-1)!, 0);
-    if (off < least) [best, least] = [i, off];
+    if (off >= least) continue;
+    best = i;
+    least = off;
   }
   return best;
 }
