@@ -1,8 +1,8 @@
-import type { PageInk } from './types.ts';
 import { isDoubtful, surerOf } from './both.ts';
 import { findInInk, type Names } from './engraved/index.ts';
 import { findPixels, type Picture } from './pixels/index.ts';
-import type { FoundPage } from './types.ts';
+import { isTable } from './tables.ts';
+import type { FoundPage, FoundSystem, PageInk, PointBox } from './types.ts';
 
 /** A file's pages as the finder reads them; pages from 0. */
 export interface PageSource {
@@ -12,12 +12,23 @@ export interface PageSource {
 
 /**
  * What is found on a page: by what it paints, and where that has no staff, by its pixels, for it may hold a
- * picture of music; where what it paints leaves doubt, both ways are asked. `names` is one for all pages of a file. Throws what the source throws.
+ * picture of music; where what it paints leaves doubt, both ways are asked. `names` is one for all pages of a file.
+ * Throws what the source throws.
  */
 export async function findOnPage(source: PageSource, index: number, names: Names): Promise<FoundPage> {
   const ink = await source.ink(index);
   const engraved = findInInk(ink, index, names);
   if (engraved.systems.length > 0 && !isDoubtful(engraved, ink)) return engraved;
-  const seen = findPixels(await source.grey(index), index, ink);
+  const seen = withoutTables(findPixels(await source.grey(index), index, ink), ink);
   return engraved.systems.length > 0 ? surerOf(engraved, seen) : seen;
 }
+
+/** The rules of a table look like staves to whoever cannot read. */
+function withoutTables(seen: FoundPage, ink: PageInk): FoundPage {
+  const tables = seen.systems.filter((system) => isTable(staffBoxes(system, ink), ink.ink));
+  const isText = tables.length > 0 && 2 * tables.length >= seen.systems.length;
+  return isText ? { ...seen, systems: [], signs: [] } : seen;
+}
+
+const staffBoxes = ({ staves }: FoundSystem, { width, height }: PageInk) =>
+  staves.map(({ box: [x0, y0, x1, y1] }): PointBox => [x0 * width, y0 * height, x1 * width, y1 * height]);

@@ -190,6 +190,10 @@ describe('a music font that nobody has heard of', () => {
     const heads = xs.map((x, i) => unheard(x, 100 + 2.5 * i));
     expect(barsIn(...staff(100), ...heads, ...lines)).toHaveLength(4);
   });
+  it('is one of Type 3, which has no name, where its letters stand in a staff', () => {
+    const drawn = xs.map((x): Ink => ({ ...letter(x, 115, 'w'), font: 'Type3' }));
+    expect(barsIn(...staff(100), ...drawn, ...lines)).toHaveLength(4);
+  });
   it('is none where the same letters stand anywhere', () => {
     const words = xs.map((x, i) => unheard(x, 101.2 + 5 * (i % 3)));
     expect(barsIn(...staff(100), ...words, ...lines)).toEqual([]);
@@ -220,6 +224,8 @@ describe('systems', () => {
     );
     const sides = [50, 200, 350, 550].map((x) => line(x, 100, x, 120));
     expect(barsIn(...staff(100), ...words, ...sides)).toEqual([]);
+    const bullet = shape(40, 90, 4, 4, 'bullet');
+    expect(barsIn(...staff(100), ...words, ...sides, bullet)).toEqual([]);
   });
   it('in two columns are read down the left one first', () => {
     const system = (top: number, x: number) => [

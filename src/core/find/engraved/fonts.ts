@@ -38,11 +38,29 @@ export function sortedInk(all: readonly Ink[], staves: readonly StaffParts[]): S
       signs.push(one);
     } else if (one.kind === 'glyph' && !isBlank(one)) {
       glyphs.push(one);
-      if (isOfMusic(one.font) || isPrivate(one.unicode)) signs.push(one);
+      if (isOfMusic(one.font) || isPrivate(one.unicode) || isDrawnAt(one, staves)) signs.push(one);
       else letters.push(one);
     }
   }
   return { all, glyphs, shapes, signs, letters };
+}
+
+/** How far from a staff notes with their accidentals stand, in spaces. */
+const LEDGERS = 4;
+
+/**
+ * Fonts of Type 3 are called nothing (ISO 32000-1, 9.6.5: they need no name). What stands in a staff is music, and
+ * near it what looks like a note or an accidental.
+ */
+function isDrawnAt({ font, box, rings }: InkGlyph, staves: readonly StaffParts[]): boolean {
+  if (font !== 'Type3') return false;
+  const [x, y] = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
+  const off = ({ lines }: StaffParts) => Math.max(lines[0]! - y, y - lines.at(-1)!);
+  const staff = staves.find((one) => x > one.x0 && x < one.x1 && off(one) < LEDGERS * one.space);
+  if (staff === undefined) return false;
+  if (off(staff) < 0) return true;
+  const name = nameByLook(rings, (box[2] - box[0]) / staff.space, (box[3] - box[1]) / staff.space);
+  return /^(accidental|notehead)/.test(name);
 }
 
 /** A font of which so many heads stand on the staves is one of music, whatever it is called. */

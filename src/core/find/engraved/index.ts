@@ -14,6 +14,7 @@ import type {
   StaffParts,
   SystemParts,
 } from '../types.ts';
+import { isTable } from '../tables.ts';
 import { mayBegin, TITLE_SURE } from '../tunes.ts';
 import { aroundOf, belongs, isOver, reachOf, type Around } from './around.ts';
 import { bracketsOf } from './brackets.ts';
@@ -56,6 +57,7 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     })
     // Rules without a single sign of music are a table or empty paper.
     .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0)
+    .filter(({ ink }) => !isTable(boxesOf(ink.staves), ink.letters))
     .filter(({ ink }, _, all) => !isOneLine(ink.staves) || all.some((one) => isRhythm(one.ink)));
   const keys = keysOf(read.map(({ ink }) => ink));
   const signs: FoundSign[] = [];
@@ -83,6 +85,9 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   });
   return { page: index, width: page.width, height: page.height, systems: found, signs, by: 'ink' };
 }
+
+const boxesOf = (staves: readonly StaffParts[]) =>
+  staves.map(({ x0, x1, lines }): PointBox => [x0, lines[0]!, x1, lines.at(-1)!]);
 
 const isUpright = (ink: Ink): ink is InkLine => ink.kind === 'line' && Math.abs(ink.x1 - ink.x0) < 0.5;
 

@@ -84,7 +84,7 @@ export function signsOf(
         sure: 0.97,
       });
     else if (reading) found.push({ ...reading, box, text, bar: startingAt(box, bars), sure: 0.9 });
-    else if (boxed && text.length <= 16 && text !== '' && size > 0)
+    else if (boxed && text.length <= 16 && /[\p{L}\d]/u.test(text) && size > 0)
       found.push({ kind: 'section', box, text, bar: startingAt(box, bars), sure: 0.95 });
   }
   for (const { name, ink } of signs) {
