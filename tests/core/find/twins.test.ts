@@ -52,6 +52,31 @@ describe('two bars of one melody', () => {
     expect(areTwins(first!, second!)).toBe(false);
   });
 
+  it.each([
+    ['a bass for its root', 'D/E', 'E/D'],
+    ['raised numbers changed about', 'C7b9#5', 'C7#9b5'],
+  ])('are none with a chord symbol of the same letters, %s', (_, one, other) => {
+    const [first, second] = BARS.map((x, i) => [
+      ...melody(x),
+      ...word(x + 60, TOP - 8, i === 0 ? one : other),
+    ]);
+    expect(areTwins(first!, second!)).toBe(false);
+  });
+
+  it('are none where an accidental stands beside a segno', () => {
+    const sharp = (x: number): Ink => ({
+      ...letter(x + 110, TOP - 17, '\ue262', { wide: 5, high: 14 }),
+      font: 'Bravura',
+    });
+    const segno: Ink = {
+      ...letter(BARS[1]! + 117, TOP - 16, '\ue047', { wide: 11, high: 16 }),
+      font: 'Bravura',
+    };
+    const [first, second] = at(() => []);
+    expect(areTwins(first!, second!, segno)).toBe(true);
+    expect(areTwins(first!, second!, segno, sharp(BARS[1]!))).toBe(false);
+  });
+
   it('are none where a title stands right over the number of a chord symbol', () => {
     const raised = letter(BARS[1]! + 70, TOP - 12, '7', { size: 6, wide: 3, high: 4 });
     const [first, second] = at((x) => word(x + 60, TOP - 8, 'Dm'));
@@ -155,22 +180,24 @@ describe('two bars of one melody', () => {
       return { ...shape(x, y0, 20.5, 8, 'block'), rings: [ring] };
     };
     const line1 = (top: number, count: string): Ink[] =>
-      [...staff(TOP), ...word(140, TOP - 16, 'Am'), block(140), letter(148, TOP - 2, count)].map((ink) =>
+      [...staff(TOP), ...word(140, TOP - 16, 'Am'), block(140), ...word(148, TOP - 2, count)].map((ink) =>
         moved(ink, top - TOP),
       );
     const start = [line(90, 100, 90, 120, 3), line(94, 100, 94, 120)];
     const dots = [shape(98, 106.5, 2, 2, 'dot'), shape(98, 111.5, 2, 2, 'dot')];
-    const rows = (other: string) => [
-      ...[...start, ...dots, ...line1(100, '2'), line(300, 100, 300, 120)],
+    const rows = (count: string, other: string) => [
+      ...[...start, ...dots, ...line1(100, count), line(300, 100, 300, 120)],
       ...[head(400, 110), line(550, 100, 550, 120)],
       ...[...line1(200, other), line(300, 200, 300, 220), head(400, 210), line(550, 200, 550, 220)],
     ];
-    const twins = (other: string) => {
-      const found = findInInk({ width: 600, height: 800, ink: rows(other) });
+    const twins = (count: string, other: string) => {
+      const found = findInInk({ width: 600, height: 800, ink: rows(count, other) });
       return { twins: wholeChart([found]).twins, rests: found.systems[0]!.bars[0]!.restBars };
     };
-    expect(twins('2')).toEqual({ twins: [[0, 2], [1, 3]], rests: 2 }); // prettier-ignore
-    expect(twins('3').twins).toEqual([[1, 3]]);
+    expect(twins('2', '2')).toEqual({ twins: [[0, 2], [1, 3]], rests: 2 }); // prettier-ignore
+    expect(twins('2', '3').twins).toEqual([[1, 3]]);
+    expect(twins('12', '12').twins).toEqual([[0, 2], [1, 3]]); // prettier-ignore
+    expect(twins('12', '21').twins).toEqual([[1, 3]]);
   });
 
   it('are twins though a beam of the line above hangs over one of them', () => {

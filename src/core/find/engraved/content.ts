@@ -160,29 +160,27 @@ function contentOf(
       to - from < bar.x1 - bar.x0
     )
       hung('beam', [from, at, to, at], BEAM);
-  for (const { letters } of countsIn(system, bar))
-    for (const { look, box } of letters)
-      items.push({ ...item(`count ${look}`, box, ANY_HEIGHT), anywhere: true });
+  for (const { letters, box } of countsIn(system, bar)) {
+    const looks = letters.map(({ look }) => look).join(' ');
+    items.push({ ...item(`count ${looks}`, box, ANY_HEIGHT), anywhere: true });
+  }
   /** The ring of a coda sign may be a letter. */
   const isOfSign = (box: PointBox) => system.formSigns.some(({ ink }) => ink.box === box);
   for (const word of words.filter((one) => isChord(one, staves[0]!))) {
     const parts = [...inWords].flatMap(([{ ink }, of]): Letter[] =>
       of === word ? [{ text: '', look: ink.outline, box: ink.box }] : [],
     );
-    let start = 0;
-    let first = 0;
-    let before = '/';
-    for (const { text, look, box } of [...word.letters, ...parts].sort((a, b) => a.box[0] - b.box[0])) {
+    for (const symbol of symbolsIn([...word.letters, ...parts].filter(({ box }) => !isOfSign(box)))) {
+      const first = symbol[0]!.box[0];
       // A chord symbol belongs to the bar that it starts in, though its end may stand over the next.
-      if (start === 0 || (/^[A-H]/.test(text) && before !== '/')) {
-        first = box[0];
-        start = chordStart(first, system);
+      const start = chordStart(first, system);
+      for (const { look, box } of symbol) {
+        // Its letters stand together however wide the bar is: they count where it begins, each in its turn.
+        const x = first + TOGETHER * (box[0] - first);
+        const before = symbol.filter((other) => (other.box[0] + other.box[2]) / 2 < box[0]).length;
+        if (isHere(start, box[3]))
+          items.push(item(`letter ${before} ${look}`, [x, box[1], box[2], box[3]], ANY_HEIGHT));
       }
-      if (text !== '') before = text;
-      // Its letters stand together however wide the bar is: they count where it begins.
-      const x = first + TOGETHER * (box[0] - first);
-      if (isHere(start, box[3]) && !isOfSign(box))
-        items.push(item(`letter ${look}`, [x, box[1], box[2], box[3]], ANY_HEIGHT));
     }
   }
   return {
@@ -215,7 +213,7 @@ function once(items: readonly ContentItem[]): ContentItem[] {
 /** Repeat dots, a meter, signs of the form and bar numbers are no music. */
 function isBesideMusic(sign: Sign, bar: BarParts, { staves, formSigns }: SystemInk, space: number): boolean {
   if (/segno|coda/i.test(sign.name)) return true;
-  if (!isPlayed(sign) && formSigns.some(({ ink }) => isPieceOf(sign.ink.box, ink.box))) return true;
+  if (sign.kind === 'other' && formSigns.some(({ ink }) => isPieceOf(sign.ink.box, ink.box))) return true;
   const inStaff = isInStaff(sign, staves);
   if (sign.kind === 'time') return inStaff || sign.ink.kind === 'glyph';
   if (!inStaff) return false;
@@ -260,8 +258,22 @@ function curveOver(box: PointBox, bar: BarParts, heads: readonly Sign[], space: 
   return [box[0] < first - 0.9 * space, box[2] > last + 0.9 * space];
 }
 
-/** Letters of a chord symbol keep their order, but no place of their own. */
+/** Letters of a chord symbol have no place of their own: they are drawn together to so much of their distance. */
 const TOGETHER = 0.02;
+
+/** Letters of a word as those of its chord symbols, left to right: each begins with a root, a bass stands behind a stroke. */
+function symbolsIn(letters: readonly Letter[]): Letter[][] {
+  const symbols: Letter[][] = [];
+  let before = '/';
+  for (const letter of [...letters].sort((a, b) => a.box[0] - b.box[0])) {
+    const { text } = letter;
+    if (symbols.length === 0 || (/^[A-H]/.test(text) && before !== '/')) symbols.push([]);
+    symbols.at(-1)!.push(letter);
+    if (text !== '') before = text;
+  }
+  return symbols;
+}
+
 /** A chord symbol that is centred on the first note of a bar stands at most so far, in spaces, over its bar line. */
 const AHEAD = 1.2;
 /** A note that a chord symbol at the end of a bar may belong to reaches so near to the bar line. */
@@ -276,7 +288,7 @@ function chordStart(x: number, { bars, signs, staves }: SystemInk): number {
     const right = sign.ink.box[2];
     return isPlayed(sign) && middleX(sign) < next && right > Math.min(x, next - LAST * space);
   });
-  return isHeld ? x + 0.3 * space : Math.max(next, x) + 0.3 * space;
+  return (isHeld ? x : next) + 0.3 * space;
 }
 
 /**
