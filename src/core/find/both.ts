@@ -1,6 +1,6 @@
 /** Pages that can be read both ways, from what they paint and from their pixels: each checks the other. */
 import { iou } from '../chart/place.ts';
-import type { FoundBar, FoundPage, FoundSystem, PageInk } from './types.ts';
+import type { FoundBar, FoundPage, FoundSystem, PageInk, PointBox } from './types.ts';
 
 /** A page with a picture over this share of it may be a scan, with something painted over it. */
 const COVERED = 0.4;
@@ -19,11 +19,8 @@ const sum = (bars: readonly FoundBar[]) => bars.reduce((all, { sure }) => all + 
 /** What was found in a page's ink needs a look at its pixels. */
 export function isDoubtful(found: FoundPage, { ink, width, height }: PageInk): boolean {
   const bars = barsOf(found);
-  const isScan = ink.some(({ kind, ...one }) => {
-    if (kind !== 'image') return false;
-    const [x0, y0, x1, y1] = (one as { readonly box: FoundSystem['box'] }).box;
-    return (x1 - x0) * (y1 - y0) > COVERED * width * height;
-  });
+  const area = ([x0, y0, x1, y1]: PointBox) => (x1 - x0) * (y1 - y0);
+  const isScan = ink.some((one) => one.kind === 'image' && area(one.box) > COVERED * width * height);
   return isScan || sum(bars) < LOW * bars.length;
 }
 
@@ -38,7 +35,7 @@ export function surerOf(engraved: FoundPage, seen: FoundPage): FoundPage {
     ...system,
     bars: system.bars.map((bar) => ({ ...bar, sure: checked(bar, other.systems) })),
   }));
-  return { ...kept, systems, by: 'both' };
+  return { ...kept, systems, by: isSeen ? 'pixels' : 'both' };
 }
 
 function checked({ box, sure }: FoundBar, others: readonly FoundSystem[]): number {

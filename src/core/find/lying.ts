@@ -28,6 +28,6 @@ function signsOfUpright({ systems, signs, by }: FoundPage): number {
   const bracketed = systems.some(({ bars }) => bars.some(({ ending }) => ending !== undefined));
   const meter = signs.some(({ kind, bar }) => kind === 'meter' && bar === 0);
   // Printed signs that were read as such can only stand upright.
-  const read = by === 'ink' && systems.length > 0 ? 4 : 0;
+  const read = by !== 'pixels' && systems.length > 0 ? 4 : 0;
   return (ENDS[last] ?? 0) + Number(bracketed) + Number(meter) + read;
 }

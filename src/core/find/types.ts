@@ -320,7 +320,7 @@ export interface FoundPage {
   /** In reading order. No music: none. */
   readonly systems: readonly FoundSystem[];
   readonly signs: readonly FoundSign[];
-  /** Which way it was found. */
+  /** Which way it was found; both: in its ink, and checked in its pixels. */
   readonly by: 'ink' | 'pixels' | 'both';
 }
 
