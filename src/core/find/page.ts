@@ -1,7 +1,7 @@
 import { isDoubtful, surerOf } from './both.ts';
 import { findInInk, type Names } from './engraved/index.ts';
 import { findPixels, type Picture } from './pixels/index.ts';
-import { isTable } from './tables.ts';
+import { isLetter, isTable } from './tables.ts';
 import type { FoundPage, FoundSystem, PageInk, PointBox } from './types.ts';
 
 /** A file's pages as the finder reads them; pages from 0. */
@@ -25,7 +25,11 @@ export async function findOnPage(source: PageSource, index: number, names: Names
 
 /** The rules of a table look like staves to whoever cannot read. */
 function withoutTables(seen: FoundPage, ink: PageInk): FoundPage {
-  const tables = seen.systems.filter((system) => isTable(staffBoxes(system, ink), ink.ink));
+  const letters = ink.ink.filter(isLetter);
+  const music = ink.ink.flatMap((one) =>
+    one.kind === 'shape' || (one.kind === 'glyph' && !isLetter(one)) ? [one] : [],
+  );
+  const tables = seen.systems.filter((system) => isTable(staffBoxes(system, ink), letters, music));
   const isText = tables.length > 0 && 2 * tables.length >= seen.systems.length;
   return isText ? { ...seen, systems: [], signs: [] } : seen;
 }

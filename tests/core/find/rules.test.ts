@@ -226,6 +226,9 @@ describe('systems', () => {
     expect(barsIn(...staff(100), ...words, ...sides)).toEqual([]);
     const bullet = shape(40, 90, 4, 4, 'bullet');
     expect(barsIn(...staff(100), ...words, ...sides, bullet)).toEqual([]);
+    // As many words where there is more music are of how to play it.
+    const heads = [102.5, 117.5].flatMap((y) => Array.from({ length: 30 }, (_, i) => head(60 + 16 * i, y)));
+    expect(barsIn(...staff(100), ...words, ...sides, ...heads)).toHaveLength(3);
   });
   it('in two columns are read down the left one first', () => {
     const system = (top: number, x: number) => [

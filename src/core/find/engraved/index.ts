@@ -14,7 +14,7 @@ import type {
   StaffParts,
   SystemParts,
 } from '../types.ts';
-import { isTable } from '../tables.ts';
+import { isLetter, isTable } from '../tables.ts';
 import { mayBegin, TITLE_SURE } from '../tunes.ts';
 import { aroundOf, belongs, isOver, reachOf, type Around } from './around.ts';
 import { bracketsOf } from './brackets.ts';
@@ -57,7 +57,10 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     })
     // Rules without a single sign of music are a table or empty paper.
     .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0)
-    .filter(({ ink }) => !isTable(boxesOf(ink.staves), ink.letters))
+    .filter(({ ink: { staves, letters, signs } }) => {
+      const music = signs.map(({ ink }) => ink);
+      return !isTable(boxesOf(staves), letters.filter(isLetter), music);
+    })
     .filter(({ ink }, _, all) => !isOneLine(ink.staves) || all.some((one) => isRhythm(one.ink)));
   const keys = keysOf(read.map(({ ink }) => ink));
   const signs: FoundSign[] = [];
