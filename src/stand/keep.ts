@@ -3,7 +3,7 @@ import type { Marks, Numbers } from '../core/chart/types.ts';
 import type { EventBody, EventId } from '../core/log/events.ts';
 import type { ChartState } from '../core/log/state.ts';
 
-/** Writes to the log of one chart. Throws NotKept */
+/** Writes to the log of one chart. Throws NotKept. */
 export type Append = (bodies: readonly EventBody[]) => Promise<ChartState>;
 
 export interface Keeping {
@@ -15,7 +15,7 @@ export interface Keeping {
   readonly first?: readonly EventBody[];
 }
 
-/** Keeps marks, and then the plan that they make where they can be drilled. Throws NotKept */
+/** Keeps marks, and then the plan that they make where they can be drilled. Throws NotKept. */
 export async function keepMarks(
   append: Append,
   marks: Marks,

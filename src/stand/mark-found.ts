@@ -21,7 +21,10 @@ export async function markFirst(chart: OpenChart, find: Find, isPart: boolean): 
   return found !== null;
 }
 
-/** A page, from 0, that the player has just turned gets the bars that are found on it now. False: it has bars already. */
+/**
+ * A page, from 0, that the player has just turned gets the bars that are found on it now. False: nobody looked, for it
+ * has bars already or another stand writes the chart.
+ */
 export async function markTurned(chart: OpenChart, page: number, find: Find): Promise<boolean> {
   const before = chart.state.value.marks?.marks;
   if (before?.systems.some((line) => line.page === page) || !chart.writing.value) return false;

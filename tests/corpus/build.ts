@@ -1,7 +1,7 @@
 /**
  * Makes the corpus: `node --import tsx tests/corpus/build.ts ENGRAVER FROM TO [FOLDER]` engraves the tunes of
  * these seeds (TO left out) into FOLDER/ENGRAVER, with a truth file beside every PDF. With --near the tunes hold bars
- * that differ in one sign, with --sections sections that differ so.
+ * that differ in one sign, with --sections sections that differ so; with --even odd seeds are left out.
  */
 import { existsSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';

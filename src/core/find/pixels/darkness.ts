@@ -17,7 +17,8 @@ export interface Darkness extends Picture {
   readonly tiles: Uint8Array;
 }
 
-const TILE = 16;
+/** Half a square: within a tile the paper changes evenly. */
+const TILE = SQUARE / 2;
 const tilesAlong = (pixels: number) => Math.ceil(pixels / TILE);
 
 /** Nothing between two columns and two rows, all within the page, is darker than `most`; true only where that is sure. */

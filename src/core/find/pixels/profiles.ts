@@ -77,15 +77,15 @@ export function likeness({ rows }: Profiles, most: number): Float32Array {
   const found = new Float32Array(most + 1);
   for (let s = 0; s < rows.length; s += EVERY) {
     const { length } = rows[s]!;
-    const change = changes(rows[s]!, most + LAGS);
-    for (let lag = 0; lag <= most; lag += LAGS) addLags(found, change, length, lag);
+    const change = changes(rows[s]!, most + TOGETHER);
+    for (let lag = 0; lag <= most; lag += TOGETHER) addLags(found, change, length, lag);
   }
   const whole = found[0]! || 1;
   return found.map((value) => value / whole);
 }
 
 /** So many lags are added up in one go. */
-const LAGS = 4;
+const TOGETHER = 4;
 
 /** Adds products of rows with those `lag` further down and with the next ones; beyond `length` there are zeros. */
 function addLags(found: Float32Array, change: Float64Array, length: number, lag: number): void {

@@ -1,7 +1,8 @@
 /**
- * How well the form is read on scans: `npx tsx tests/corpus/scans/signs/report.ts FOLDER … [--half report, even, learning, tuning] [--dpi 150]
- * [--defects sound,scanned] [--forms endings,three] [--wrong]`, charts of one page, a row for every engraver and
- * defect as a table in Markdown. A sign is right when it is said of the bar that says it, by how the tune was made.
+ * How well the form is read on scans: `npx tsx tests/corpus/scans/signs/report.ts FOLDER … [--half report] [--from 0]
+ * [--to 1000] [--dpi 150] [--defects sound,scanned] [--forms endings,three] [--wrong]`, charts of one page, a row for
+ * every engraver and defect as a table in Markdown; halves are those of `halves.ts`. A sign is right when it is said of
+ * the bar that says it, by how the tune was made.
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
