@@ -17,5 +17,6 @@ export function rowsAbove(rows: readonly boolean[]): number {
   if (rows.at(-1) !== true || rows.at(-2) !== true) return 0;
   // One white row alone may part a letter from its dot.
   const white = rows.findLastIndex((isInk, y) => !isInk && rows[y - 1] === false);
-  return white < 0 ? 0 : rows.length - 2 - white;
+  // Both white rows are kept: at an edge the dot of an i would pass for what a cut has left of something else.
+  return white < 0 ? 0 : rows.length - white;
 }

@@ -4,9 +4,9 @@ import { mayBeginAbove, rowsAbove } from '../../../src/core/drill/begin.ts';
 describe('where a line begins above its reach', () => {
   const rows = (drawn: string) => Array.from(drawn, (row) => row === '#');
   it.each([
-    ['..####', 3, 'what stands across the end is taken whole'],
-    ['#..###', 2, 'and no more than that'],
-    ['..#.##', 3, 'one white row parts a letter from its dot'],
+    ['...####', 5, 'what stands across the end is taken whole, with two white rows'],
+    ['#..###', 4, 'and no more than that'],
+    ['..#.##', 5, 'one white row parts a letter from its dot'],
     ['..###.', 0, 'what ends before the reach is left out'],
     ['...#.#', 0, 'what begins in the reach is whole already'],
     ['######', 0, 'what goes on farther than was looked stays cut'],
