@@ -38,9 +38,11 @@ const BEAM = 0.3;
 const SURE = 0.9;
 const BARE = 0.8;
 
-/** Most quarters that a note can hold: with a dot beside it, without one hollow or filled, and under a beam. */
-const DOTTED = 3;
-const HOLLOW = 2;
+/**
+ * Most quarters that a note can hold: a hollow one and any with a dot beside it, as noise may hide the dot of the one
+ * and fill the other; a filled one without a dot; and one under a beam.
+ */
+const LONGEST = 3;
 const FILLED = 1.5;
 const BEAMED = 0.75;
 /** Quarters of a meter that was not read: no usual one but 3/8 has less. */
@@ -167,7 +169,7 @@ function mostQuarters(signs: readonly Sign[], unit: number): number {
       next.stems > 0 &&
       next.x0 - sign.x1 < BEFORE * unit;
     if (isAccidental) continue;
-    if (sign.stems === 1 && wide <= NOTE * unit) sum += sign.dotted ? DOTTED : sign.filled ? FILLED : HOLLOW;
+    if (sign.stems === 1 && wide <= NOTE * unit) sum += sign.filled && !sign.dotted ? FILLED : LONGEST;
     else if (sign.beamed) sum += BEAMED * sign.stems;
     else return Infinity;
   }
