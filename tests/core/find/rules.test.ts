@@ -133,19 +133,9 @@ describe('bar lines', () => {
     expect(kinds(...staff(100), clef, ...double(130), ...after)).toHaveLength(3);
   });
   it('repeat by two dots of one glyph, too', () => {
-    const dots: Ink = {
-      ...letter(208, 114, '\ue043', { wide: 2, high: 8 }),
-      rings: [dot(208, 107), dot(208, 113)].map(({ box: [x0, y0, x1, y1] }) => [
-        x0,
-        y0,
-        x1,
-        y0,
-        x1,
-        y1,
-        x0,
-        y1,
-      ]),
-    };
+    const rings = [dot(208, 107), dot(208, 113)].flatMap(({ rings }) => rings);
+    const point = [207, 114, 207, 114];
+    const dots: Ink = { ...letter(208, 114, '\ue043', { wide: 2, high: 8 }), rings: [...rings, point] };
     const start = [line(200, 100, 200, 120, 3), line(204, 100, 204, 120), dots];
     expect(kinds(...staff(100), ...music, ...start, line(550, 100, 550, 120))[0]).toEqual([
       'none',

@@ -6,6 +6,7 @@ import type {
   FoundBar,
   FoundPage,
   FoundSign,
+  FoundSystem,
   Ink,
   InkLine,
   PageInk,
@@ -17,6 +18,7 @@ import type {
 import { isLetter, isTable } from '../tables.ts';
 import { mayBegin, TITLE_SURE } from '../tunes.ts';
 import { aroundOf, belongs, isOver, reachOf, type Around } from './around.ts';
+import { withoutBarNumbers } from './bar-numbers.ts';
 import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
 import { sortedInk, type SortedInk } from './fonts.ts';
@@ -86,11 +88,15 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     count += system.bars.length;
     return { ...system, seen: seenIn(ink, parts, painted, page.width) };
   });
-  return { page: index, width: page.width, height: page.height, systems: found, signs, by: 'ink' };
+  const firsts = new Set(found.map((_, s) => sumOf(found.slice(0, s))));
+  const said = withoutBarNumbers(signs, firsts);
+  return { page: index, width: page.width, height: page.height, systems: found, signs: said, by: 'ink' };
 }
 
 const boxesOf = (staves: readonly StaffParts[]) =>
   staves.map(({ x0, x1, lines }): PointBox => [x0, lines[0]!, x1, lines.at(-1)!]);
+
+const sumOf = (systems: readonly FoundSystem[]) => systems.reduce((sum, { bars }) => sum + bars.length, 0);
 
 const isUpright = (ink: Ink): ink is InkLine => ink.kind === 'line' && Math.abs(ink.x1 - ink.x0) < 0.5;
 

@@ -1,4 +1,4 @@
-import type { Dot, InkGlyph, InkShape, StaffParts, Thing, ThingKind } from '../types.ts';
+import type { Dot, InkGlyph, InkShape, PointBox, StaffParts, Thing, ThingKind } from '../types.ts';
 import { boxOf } from '../rings.ts';
 import { composedSigns } from './composed.ts';
 import type { SortedInk } from './fonts.ts';
@@ -127,14 +127,14 @@ export function thingsOf(signs: readonly Sign[]): Thing[] {
 
 /** Small and as wide as high; of a glyph that shows two, as SMuFL's repeatDots (U+E043), each. */
 export function dotsOf(signs: readonly Sign[], space: number): Dot[] {
+  const isDot = ([x0, y0, x1, y1]: PointBox) =>
+    Math.abs(x1 - x0 - (y1 - y0)) <= 0.12 * space && x1 - x0 >= 0.2 * space && x1 - x0 <= 0.75 * space;
   return signs.flatMap(({ ink: { box, rings } }) => {
-    const isPair = rings.length === 2 && box[2] - box[0] <= 0.75 * space && box[3] - box[1] > 1.2 * space;
-    const boxes = isPair ? rings.map((ring) => boxOf([ring])) : [box];
-    return boxes.flatMap(([x0, y0, x1, y1]) => {
-      const [width, height] = [x1 - x0, y1 - y0];
-      const isRound = Math.abs(width - height) <= 0.12 * space;
-      if (!isRound || width < 0.2 * space || width > 0.75 * space) return [];
-      return [{ x: (x0 + x1) / 2, y: (y0 + y1) / 2, width }];
-    });
+    // Some fonts end an outline with a ring that is nothing but a point.
+    const drawn = rings.map((ring) => boxOf([ring])).filter(([x0, , x1]) => x1 - x0 > 0.05 * space);
+    const boxes = drawn.length === 2 && drawn.every(isDot) ? drawn : [box];
+    return boxes
+      .filter(isDot)
+      .map(([x0, y0, x1, y1]) => ({ x: (x0 + x1) / 2, y: (y0 + y1) / 2, width: x1 - x0 }));
   });
 }
