@@ -31,12 +31,17 @@ async function stateOf(db: Database, chart: ChartKey): Promise<Folded | null> {
 
 /** Every card; one that is missing or of another fold version is made anew from the log. */
 async function readCards(db: Database): Promise<Card[]> {
-  const [cards, charts] = await Promise.all([db.getAll('cards'), db.getAllKeys('snapshots')]);
-  const byChart = new Map(cards.map((each) => [each.chart, each]));
-  const anew = charts.filter((chart) => byChart.get(chart)?.fold !== FOLD_VERSION);
+  const tx = db.transaction(['cards', 'snapshots']);
+  const snapshots = tx.objectStore('snapshots');
+  const [all, charts] = await Promise.all([tx.objectStore('cards').getAll(), snapshots.count()]);
+  const current = all.filter(({ fold }) => fold === FOLD_VERSION);
+  const cards = current.map(({ card }) => card);
+  // Every card has its snapshot. To count them takes a moment, to read the keys of thousands longer than the cards.
+  if (current.length === charts) return cards;
+  const known = new Set(current.map(({ chart }) => chart));
+  const anew = (await snapshots.getAllKeys()).filter((chart) => !known.has(chart));
   const states = await Promise.all(anew.map((chart) => rebuild(db, chart)));
-  const current = cards.filter(({ fold }) => fold === FOLD_VERSION).map(({ card }) => card);
-  return [...current, ...states.flatMap((state) => (state ? [cardOf(state)] : []))];
+  return [...cards, ...states.flatMap((state) => (state ? [cardOf(state)] : []))];
 }
 
 /** Whether the snapshot holds exactly the events of the log; reads every key, not for every opening. */
