@@ -129,9 +129,9 @@ describe.each(briefly('chromium'))('files in %s', (name) => {
       expect(pages).toBe(each.pages ?? 1);
       if (each.size) each.size.forEach((value, axis) => expect(size[axis]).toBeCloseTo(value, 0));
       const own = PNG.sync.read(Buffer.from(png, 'base64'));
-      // By the longer side: a pixel more or less of a narrow page's width would move the end of a long one by many.
-      const along = size[0] > size[1] ? own.width / size[0] : own.height / size[1];
-      const other = poppler(fileOf(each.like ?? title), along * (each.unit ?? 1), each.password);
+      // Each side by itself: a pixel more or less of a narrow page's width would move the end of a long one by many.
+      const perUnit = [own.width / size[0], own.height / size[1]].map((scale) => scale * (each.unit ?? 1));
+      const other = poppler(fileOf(each.like ?? title), perUnit, each.password);
       const { mean, off, ink } = difference(own, other);
       const near = each.loose ? overlap(own, other, 6) : null;
       report({ browser: name, name: title, opened: true, mean, off, near, ink, seconds });
@@ -192,7 +192,7 @@ describe.each(briefly('chromium'))('files in %s', (name) => {
   });
 
   test('another page of the same form is not taken for the same', () => {
-    const [one, other] = ['plain', 'changed afterwards'].map((title) => poppler(fileOf(title), 1.5));
+    const [one, other] = ['plain', 'changed afterwards'].map((title) => poppler(fileOf(title), [1.5, 1.5]));
     expect(difference(one, one)).toMatchObject({ mean: 0, off: 0 });
     const { mean, off } = difference(one, other);
     // Only the notes differ, by a step or two.

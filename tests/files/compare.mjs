@@ -32,14 +32,18 @@ function blur({ width, height, data }, radius) {
   return { width, height, data: pass(across, height, width, width, 1) };
 }
 
-/** Page 1 as poppler draws it at that many pixels to a unit of the page's own. */
-export function poppler(file, perUnit, password) {
+/** Page 1 as poppler draws it at so many pixels, across and down, to a unit of the page's own. */
+export function poppler(file, [across, down], password) {
   const args = ['-f', '1', '-l', '1', '-singlefile', '-png', '-cropbox'];
   const locked = password === undefined ? [] : ['-upw', password];
-  const png = execFileSync('pdftoppm', [...args, ...locked, '-r', String(72 * perUnit), file], {
-    maxBuffer: 2 ** 28,
-    stdio: ['ignore', 'pipe', 'ignore'],
-  });
+  const png = execFileSync(
+    'pdftoppm',
+    [...args, ...locked, '-rx', String(72 * across), '-ry', String(72 * down), file],
+    {
+      maxBuffer: 2 ** 28,
+      stdio: ['ignore', 'pipe', 'ignore'],
+    },
+  );
   return PNG.sync.read(png);
 }
 
