@@ -1,6 +1,7 @@
 import type { PlacedBox, Plan, Span } from '../chart/types.ts';
 import { barsOf } from './layout.ts';
 import { staffHeight, type Size } from './legible.ts';
+import { startingAt } from './start.ts';
 
 /** A printed line of music: what its bars have in common. Fractions of its page. */
 export interface Line {
@@ -8,15 +9,17 @@ export interface Line {
   /** Top line of its top staff and bottom line of its bottom staff. */
   readonly top: number;
   readonly bottom: number;
-  /** Left bar line of its first bar and right bar line of its last. */
+  /** Where its staff begins, as far as is known: its first bar, which a repeat sets behind its clef; and its last's end. */
   readonly x0: number;
   readonly x1: number;
   /** Top and bottom of its reach, or as far up as what would be cut through. */
   readonly y0: number;
   readonly y1: number;
-  /** Where clef and key signature end, and the farthest that may be: the end of its first bar. */
+  /** Where clef and key signature end, and the farthest that may be: the end of its first bar, or where a repeat opens it. */
   readonly clefEnd: number;
-  readonly firstEnd: number;
+  readonly clefMost: number;
+  /** Where the first of its page's bars begins, seen from the left. */
+  readonly margin: number;
 }
 
 /** A box to be cut out, in the order in which it sounds. */
@@ -40,11 +43,13 @@ const CLEF_STAVES = 3;
 export interface Seen {
   /** Where its clef and key signature end. */
   clefEnd(page: number, top: number): number | null;
+  /** Where its staff begins, when that is before its first bar. */
+  start(page: number, top: number): number | null;
   /** Where that begins which the upper end of its reach would cut through. */
   begin(page: number, top: number): number | null;
 }
 
-const NOTHING_SEEN: Seen = { clefEnd: () => null, begin: () => null };
+const NOTHING_SEEN: Seen = { clefEnd: () => null, start: () => null, begin: () => null };
 
 /** A span's boxes in the order they sound, the pickup first where the span starts with it, each with its line. */
 export function cutsOf(
@@ -62,17 +67,20 @@ export function cutsOf(
     const boxes = all.filter((other) => onOneLine(placed, other)).sort((a, b) => a.box[0] - b.box[0]);
     const first = boxes[0]!;
     const wide = (CLEF_STAVES * staffHeight(placed, pages)) / pages[placed.page]!.width;
-    const end = seen.clefEnd(placed.page, placed.box[1]) ?? first.box[0] + wide;
+    const start = seen.start(placed.page, placed.box[1]);
+    const printed = { x0: first.box[0], clefMost: first.box[2] };
+    const { x0, clefMost } = start === null ? printed : startingAt(printed, start, wide / CLEF_STAVES);
     const line: Line = {
       page: placed.page,
       top: placed.box[1],
       bottom: placed.box[3],
-      x0: first.box[0],
+      x0,
       x1: Math.max(...boxes.map(({ box }) => box[2])),
       y0: seen.begin(placed.page, placed.box[1]) ?? placed.reach[1],
       y1: placed.reach[3],
-      clefEnd: Math.min(end, first.box[2]),
-      firstEnd: first.box[2],
+      clefEnd: Math.min(seen.clefEnd(placed.page, placed.box[1]) ?? x0 + wide, clefMost),
+      clefMost,
+      margin: Math.min(...all.filter(({ page }) => page === placed.page).map(({ box }) => box[0])),
     };
     lines.set(key, line);
     return line;

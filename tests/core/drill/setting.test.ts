@@ -162,7 +162,11 @@ describe('a printed line', () => {
   });
 
   it('is cut from where it was seen to begin, and all of its bars with it', () => {
-    const seen = { clefEnd: () => null, begin: (_page: number, top: number) => top - 0.07 };
+    const seen = {
+      clefEnd: () => null,
+      start: () => null,
+      begin: (_page: number, top: number) => top - 0.07,
+    };
     const span = { from: 0, to: 2 };
     const cuts = cutsOf(read('aaba'), span, pages, seen);
     const room = { width: 4000, height: 900 };
@@ -171,6 +175,24 @@ describe('a printed line', () => {
     expect(higher).toEqual({ ...plain, y0: plain!.top - 0.07 });
     const over = (0.07 * a4.height * lines[0]!.boxes[0]!.staff) / cuts[0]!.staff;
     for (const { box } of lines[0]!.boxes) expect(Math.abs(box.top - over)).toBeLessThan(2);
+  });
+
+  it('has its clef before its first bar where a repeat opens it', () => {
+    const plan = read('aaba');
+    const span = { from: 0, to: 0 };
+    const first = cutsOf(plan, span, pages)[0]!.placed.box[0];
+    const seen = { clefEnd: () => null, begin: () => null, start: () => first - 0.05 };
+    const cuts = cutsOf(plan, span, pages, seen);
+    // Not so far that the strokes of the repeat stand there twice.
+    const strokes = (0.2 * cuts[0]!.staff) / a4.width;
+    expect(cuts[0]!.line.x0).toBe(first - 0.05);
+    expect(cuts[0]!.line.clefMost).toBeCloseTo(first - strokes);
+    expect(cuts[0]!.line.clefEnd).toBeLessThanOrEqual(first - strokes);
+    const { lines } = settingOf({ cuts, pages, room: { width: 4000, height: 900 }, least: 80, density: 1 });
+    const [clef, bar, ...more] = lines[0]!.pieces;
+    expect(more).toEqual([]);
+    expect(clef!.source.left).toBeLessThan(bar!.source.left);
+    expect(clef!.left).toBeLessThan(bar!.left);
   });
 
   it('is cut anew where a jump leaves bars out, and a pickup comes first', () => {

@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import { BEGIN_LOOK, mayBeginAbove, rowsAbove } from '../../../core/drill/begin.ts';
 import { clefEnd, CLEF_LOOK } from '../../../core/drill/clef.ts';
 import type { Cut, Seen } from '../../../core/drill/cuts.ts';
+import { staffBefore, startingAt, startLook } from '../../../core/drill/start.ts';
 import type { StandView } from '../../mode.ts';
 
 /** Lines are looked at with a staff of so many device px. */
@@ -25,7 +26,7 @@ export function createLooks(view: StandView): Looks {
   const said = (what: keyof Seen) => (page: number, top: number) =>
     lines.value.get(keyOf(page, top))?.[what] ?? null;
   return {
-    seen: { clefEnd: said('clefEnd'), begin: said('begin') },
+    seen: { clefEnd: said('clefEnd'), start: said('start'), begin: said('begin') },
     async look(cuts, stop) {
       let now = lines.peek();
       const see = async (what: keyof Seen, cut: Cut, looked: typeof clefEndOf) => {
@@ -37,7 +38,13 @@ export function createLooks(view: StandView): Looks {
         now = new Map(now).set(key, { ...line, [what]: place });
       };
       for (const cut of cuts) {
-        if (cut.placed.box[0] > cut.line.x0) await see('clefEnd', cut, clefEndOf);
+        if (startLook(cut, view.sizes) !== null) await see('start', cut, startOf);
+        const start = now.get(keyOf(cut.line.page, cut.line.top))?.start ?? null;
+        const line =
+          start === null
+            ? cut.line
+            : startingAt(cut.line, start, cut.staff / view.sizes[cut.line.page]!.width);
+        if (cut.placed.box[0] > line.x0) await see('clefEnd', { ...cut, line }, clefEndOf);
         if (mayBeginAbove(cut.line)) await see('begin', cut, beginOf);
       }
       lines.value = now;
@@ -49,7 +56,7 @@ async function clefEndOf(view: StandView, { line, staff }: Cut, stop: AbortSigna
   const { width, height } = view.sizes[line.page]!;
   const fine = STAFF / staff;
   const left = Math.round(line.x0 * width * fine);
-  const most = Math.round(line.firstEnd * width * fine) - left;
+  const most = Math.round(line.clefMost * width * fine) - left;
   const area = {
     left,
     top: Math.round(line.top * height * fine),
@@ -63,6 +70,27 @@ async function clefEndOf(view: StandView, { line, staff }: Cut, stop: AbortSigna
     STAFF,
   );
   return columns === null ? null : (left + columns) / (width * fine);
+}
+
+/** How far off its place a staff line may be on a page that lies askew, px. */
+const OFF = 2;
+
+async function startOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<number | null> {
+  const { line, staff } = cut;
+  const { width, height } = view.sizes[line.page]!;
+  const fine = STAFF / staff;
+  const end = Math.round(line.x0 * width * fine);
+  const left = Math.round((startLook(cut, view.sizes) ?? line.x0) * width * fine);
+  const top = Math.max(0, Math.round(line.top * height * fine) - OFF);
+  const area = { left, top, width: end - left, height: STAFF + 2 * OFF + 1 };
+  const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
+  const near = Array.from({ length: 2 * OFF + 1 }, (_, y) => y);
+  const columns = Array.from(
+    { length: across },
+    (_, x) => near.some((y) => isInk(x, y)) && near.some((y) => isInk(x, STAFF + y)),
+  );
+  const before = staffBefore(columns, STAFF);
+  return before === 0 ? null : (end - before) / (width * fine);
 }
 
 async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal): Promise<number | null> {

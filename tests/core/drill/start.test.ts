@@ -1,0 +1,33 @@
+import { describe, expect, it } from 'vitest';
+import type { Cut } from '../../../src/core/drill/cuts.ts';
+import { staffBefore, startLook } from '../../../src/core/drill/start.ts';
+
+describe('a staff that begins before its first bar', () => {
+  const columns = (drawn: string) => Array.from(drawn, (column) => column === '=');
+  it.each([
+    ['  ======', 6, 'goes on to where it ends'],
+    ['= === ==', 8, 'goes on over narrow gaps'],
+    ['==   ===', 3, 'ends at a wide one'],
+    ['       =', 0, 'is none where no clef has room'],
+    ['========', 8, 'may go on to where the look ends'],
+    ['', 0, 'is none where nobody looked'],
+  ])('%s: %i columns, it %s', (drawn, before) => {
+    expect(staffBefore(columns(drawn), 8)).toBe(before);
+  });
+
+  it('is looked for only where other lines of the page begin farther left', () => {
+    const line = { page: 0, top: 0.2, bottom: 0.24, x0: 0.2, x1: 0.9, y0: 0.15, y1: 0.26 };
+    const placed = { page: 0, box: [0.2, 0.2, 0.4, 0.24], reach: [0.2, 0.15, 0.4, 0.26] } as const;
+    const cut = (margin: number): Cut => ({
+      placed,
+      bar: 0,
+      staff: 20,
+      line: { ...line, clefEnd: 0.3, clefMost: 0.4, margin },
+    });
+    const pages = [{ width: 800, height: 1000 }];
+    expect(startLook(cut(0.2), pages)).toBeNull();
+    expect(startLook(cut(0.12), pages)).toBe(0.12);
+    // No farther than a clef, a key and a meter reach.
+    expect(startLook(cut(0.02), pages)).toBeCloseTo(0.1);
+  });
+});
