@@ -8,7 +8,8 @@ import { join, resolve } from 'node:path';
 import { lookOf } from '../../src/core/find/engraved/look.ts';
 import { smuflName } from '../../src/core/find/engraved/smufl.ts';
 import { openInk } from '../../src/pdf/node.ts';
-import { boxOf, subPaths } from '../../src/pdf/ink/path.ts';
+import { boxOf } from '../../src/core/find/rings.ts';
+import { subPaths } from '../../src/pdf/ink/path.ts';
 
 const root = process.argv[2] ?? '/tmp/holdfast-corpus';
 const isTuning = (file: string) => Number(/-(\d+)\./.exec(file)![1]) % 2 === 0;

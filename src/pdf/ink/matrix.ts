@@ -1,3 +1,4 @@
+import { boxOf } from '../../core/find/rings.ts';
 import type { PointBox } from '../../core/find/types.ts';
 
 /** Affine maps as pdf.js gives them: [a, b, c, d, e, f] takes (x, y) to (ax + cy + e, bx + dy + f). */
@@ -25,8 +26,7 @@ export function boxUnder(matrix: Matrix, [x0, y0, x1, y1]: PointBox): PointBox {
     moved(matrix, x0, y1),
     moved(matrix, x1, y1),
   ];
-  const [xs, ys] = [corners.map(([x]) => x), corners.map(([, y]) => y)];
-  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+  return boxOf([corners.flat()]);
 }
 
 /** The square that an image fills. */

@@ -1,4 +1,4 @@
-import { boxOf } from './path.ts';
+import { boxOf } from '../../core/find/rings.ts';
 
 /** Two outlines are the same when no point lies further apart than this share of their size. */
 const TOLERANCE = 0.02;

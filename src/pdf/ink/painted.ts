@@ -1,6 +1,7 @@
 import type { Ink, InkLine, PointBox } from '../../core/find/types.ts';
 import type { Outlines } from './outlines.ts';
-import { areaOf, boxOf, type SubPath } from './path.ts';
+import { boxOf } from '../../core/find/rings.ts';
+import { areaOf, type SubPath } from './path.ts';
 
 /** A filled rectangle this many times as long as it is thick is a line. */
 const LONG = 3;

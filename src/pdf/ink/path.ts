@@ -1,7 +1,5 @@
 import type { Matrix } from './matrix.ts';
 
-export { boxOf } from '../../core/find/rings.ts';
-
 /** pdf.js's codes in a path's data (its DrawOPS). */
 const MOVE = 0;
 const LINE = 1;

@@ -1,6 +1,7 @@
 import type { Ink, InkGlyph, InkShape, PointBox } from '../../core/find/types.ts';
 import { matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
-import { boxOf, movedPaths, type SubPath } from './path.ts';
+import { boxOf } from '../../core/find/rings.ts';
+import { movedPaths, type SubPath } from './path.ts';
 import type { Font, State } from './state.ts';
 
 /** A letter as pdf.js hands it to showText. */

@@ -1,5 +1,6 @@
 /** The pictures of a page that is made of nothing else: a scan, maybe in strips, maybe under invisible words. */
-import { boxOf, subPaths } from '../ink/path.ts';
+import { boxOf } from '../../core/find/rings.ts';
+import { subPaths } from '../ink/path.ts';
 import { boxUnder, identity, matrixFrom, times, UNIT, type Matrix } from '../ink/matrix.ts';
 import { lightOf, type Operators } from '../ink/state.ts';
 import type { OperatorNumbers } from '../ink/walk.ts';

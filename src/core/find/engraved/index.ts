@@ -6,7 +6,6 @@ import type {
   FoundBar,
   FoundPage,
   FoundSign,
-  FoundSystem,
   Ink,
   InkLine,
   PageInk,
@@ -68,6 +67,7 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   const signs: FoundSign[] = [];
   const painted = page.ink.filter(isUpright);
   let count = 0;
+  const firsts = new Set<number>();
   const found = read.map(({ ink, parts, around }, s) => {
     const contents = contentsOf(ink, keys[s]!);
     const ties = tiesOf(ink);
@@ -85,18 +85,16 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
       content: contents[i]!,
     }));
     signs.push(...pageSigns(ink, system.bars, count, page, index));
+    firsts.add(count);
     count += system.bars.length;
     return { ...system, seen: seenIn(ink, parts, painted, page.width) };
   });
-  const firsts = new Set(found.map((_, s) => sumOf(found.slice(0, s))));
   const said = withoutBarNumbers(signs, firsts);
   return { page: index, width: page.width, height: page.height, systems: found, signs: said, by: 'ink' };
 }
 
 const boxesOf = (staves: readonly StaffParts[]) =>
   staves.map(({ x0, x1, lines }): PointBox => [x0, lines[0]!, x1, lines.at(-1)!]);
-
-const sumOf = (systems: readonly FoundSystem[]) => systems.reduce((sum, { bars }) => sum + bars.length, 0);
 
 const isUpright = (ink: Ink): ink is InkLine => ink.kind === 'line' && Math.abs(ink.x1 - ink.x0) < 0.5;
 
