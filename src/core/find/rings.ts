@@ -5,10 +5,11 @@ export function boxOf(rings: readonly (readonly number[])[]): PointBox {
   let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const points of rings)
     for (let i = 0; i < points.length; i += 2) {
-      x0 = Math.min(x0, points[i]!);
-      x1 = Math.max(x1, points[i]!);
-      y0 = Math.min(y0, points[i + 1]!);
-      y1 = Math.max(y1, points[i + 1]!);
+      const [x, y] = [points[i]!, points[i + 1]!];
+      if (x < x0) x0 = x;
+      if (x > x1) x1 = x;
+      if (y < y0) y0 = y;
+      if (y > y1) y1 = y;
     }
   return [x0, y0, x1, y1];
 }

@@ -1,8 +1,8 @@
 import type { PDFPageProxy } from 'pdfjs-dist';
 import type { Ink, PageInk } from '../../core/find/types.ts';
-import { identity, matrixFrom, type Matrix } from './matrix.ts';
+import { LetterOutline } from './letter.ts';
+import { matrixFrom, type Matrix } from './matrix.ts';
 import { Outlines } from './outlines.ts';
-import { subPaths, type SubPath } from './path.ts';
 import type { Font, Operators } from './state.ts';
 import { Walk, type OperatorNumbers } from './walk.ts';
 
@@ -27,17 +27,16 @@ export function inkOf(
   const { width, height, transform } = page.getViewport({ scale: 1 });
   const objects = page.commonObjs as Objects;
   const get = (name: string) => (objects.has(name) ? objects.get(name) : null);
-  const letters = new Map<string, readonly SubPath[] | null>();
+  const letters = new Map<string, LetterOutline | null>();
   const walk = new Walk(
     ops,
     {
       font: (name) => get(name) as Font | null,
       letter(font, fontChar) {
         const name = `${font.loadedName ?? ''}_path_${fontChar}`;
-        // A letter is cut into pieces once, however often it is set.
         if (!letters.has(name)) {
           const path = pathIn(get(name));
-          letters.set(name, path && subPaths(path, identity));
+          letters.set(name, path && new LetterOutline(path));
         }
         return letters.get(name)!;
       },

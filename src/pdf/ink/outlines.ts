@@ -46,5 +46,5 @@ function withoutReturn(ring: readonly number[]): readonly number[] {
   let end = ring.length;
   const isStart = (i: number) => Math.abs(ring[i]! - ring[i % 2]!) <= SAME_POINT;
   while (end > 2 && isStart(end - 1) && isStart(end - 2)) end -= 2;
-  return ring.slice(0, end);
+  return end === ring.length ? ring : ring.slice(0, end);
 }

@@ -17,8 +17,7 @@ export function isLong([x0, y0, x1, y1]: PointBox): boolean {
 }
 
 /** A filled ring as a line, when it is thin and straight along the page's axes. */
-export function thinLine(ring: Ring, light: number): InkLine | null {
-  const box = boxOf([ring]);
+export function thinLine(ring: Ring, light: number, box = boxOf([ring])): InkLine | null {
   if (!isLong(box)) return null;
   const [x0, y0, x1, y1] = box;
   const width = x1 - x0;
@@ -139,10 +138,11 @@ export function stroked(
     const isRing = points.length >= 6 && (closed || curved);
     if (isRing) {
       // The pen around a thin box draws one line, a little thicker than the box.
-      const line = thinLine(points, light);
+      const box = boxOf([points]);
+      const line = thinLine(points, light, box);
       if (line) return [{ ...line, thickness: line.thickness + thickness }];
       const outline = outlines.nameOf([points]);
-      return [{ kind: 'shape', box: boxOf([points]), filled: false, outline, rings: [points], light }];
+      return [{ kind: 'shape', box, filled: false, outline, rings: [points], light }];
     }
     const found: Ink[] = [];
     for (let i = 0; i + 3 < points.length; i += 2) {

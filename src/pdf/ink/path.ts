@@ -85,16 +85,16 @@ function bend(points: number[], x: number, y: number, ends: readonly number[]): 
   }
 }
 
-/** The same subpaths moved. */
-export function movedPaths(paths: readonly SubPath[], [a, b, c, d, e, f]: Matrix): SubPath[] {
-  return paths.map((path) => {
-    const points = new Array<number>(path.points.length);
+/** The same rings moved. */
+export function movedRings(rings: readonly (readonly number[])[], [a, b, c, d, e, f]: Matrix): number[][] {
+  return rings.map((ring) => {
+    const points = new Array<number>(ring.length);
     for (let i = 0; i < points.length; i += 2) {
-      const [x, y] = [path.points[i]!, path.points[i + 1]!];
+      const [x, y] = [ring[i]!, ring[i + 1]!];
       points[i] = a * x + c * y + e;
       points[i + 1] = b * x + d * y + f;
     }
-    return { ...path, points };
+    return points;
   });
 }
 

@@ -1,7 +1,7 @@
 import type { Ink, InkGlyph, InkShape, PointBox } from '../../core/find/types.ts';
 import { matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
 import { boxOf } from '../../core/find/rings.ts';
-import { movedPaths, type SubPath } from './path.ts';
+import type { LetterOutline } from './letter.ts';
 import type { Font, State } from './state.ts';
 
 /** A letter as pdf.js hands it to showText. */
@@ -66,25 +66,20 @@ function nameOf(font: Font, letter: Letter): string {
 const ABOVE = 0.7;
 const BELOW = 0.2;
 
-/**
- * A letter as ink. `outline` is how it looks in the font's units of 1 (pdf.js's FontPath), null when that is not
- * at hand.
- */
+/** A letter as ink. `outline` is how it looks, null when that is not at hand. */
 export function glyphOf(
   font: Font,
   place: Place,
-  outline: readonly SubPath[] | null,
+  outline: LetterOutline | null,
   light: number,
 ): InkGlyph | null {
   const { letter, matrix, advance } = place;
   const [x, y] = moved(matrix, 0, 0);
   const [endX, endY] = moved(matrix, advance, 0);
-  const rings = outline === null ? [] : movedPaths(outline, matrix).map(({ points }) => points);
-  const isBlank = outline !== null && rings.length === 0;
-  if (isBlank && letter.isSpace !== true) return null;
+  if (outline?.isBlank && letter.isSpace !== true) return null;
   const box: PointBox =
-    rings.length > 0
-      ? boxOf(rings)
+    outline?.isBlank === false
+      ? outline.boxUnder(matrix)
       : boxOf([
           [
             ...moved(matrix, 0, ABOVE),
@@ -96,6 +91,7 @@ export function glyphOf(
         ]);
   if (!box.every(Number.isFinite)) return null;
   const name = fontName(font);
+  let rings: InkGlyph['rings'] | null = null;
   return {
     kind: 'glyph',
     box,
@@ -108,7 +104,10 @@ export function glyphOf(
     unicode: letter.unicode ?? '',
     name: nameOf(font, letter),
     outline: `${font.loadedName ?? name}:${letter.fontChar ?? ''}:${letter.originalCharCode ?? ''}`,
-    rings,
+    // Of most letters the box is enough.
+    get rings() {
+      return (rings ??= outline === null ? [] : outline.ringsUnder(matrix));
+    },
     light,
   };
 }

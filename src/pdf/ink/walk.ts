@@ -1,8 +1,9 @@
 import type { Ink } from '../../core/find/types.ts';
+import { LetterOutline } from './letter.ts';
 import { boxUnder, identity, matrixFrom, scaleOf, times, UNIT, type Matrix } from './matrix.ts';
 import type { Outlines } from './outlines.ts';
-import { areDots, filled, isLong, linesIn, shapesOf, stroked } from './painted.ts';
-import { subPaths, type SubPath } from './path.ts';
+import { areDots, filled, linesIn, shapesOf, stroked } from './painted.ts';
+import { subPaths } from './path.ts';
 import { lightOf, startState, type Font, type Operators, type State } from './state.ts';
 import { drawnLetter, glyphOf, places, type Letter, type Place } from './text.ts';
 
@@ -12,8 +13,8 @@ export type OperatorNumbers = Readonly<Record<string, number>>;
 export interface Things {
   /** A font by the name that setFont gives; null when it is not there. */
   font(name: string): Font | null;
-  /** Outline of a font's letter in units of the font's size; null when it is not at hand. */
-  letter(font: Font, fontChar: string): readonly SubPath[] | null;
+  /** How a font's letter looks; null when that is not at hand. */
+  letter(font: Font, fontChar: string): LetterOutline | null;
 }
 
 /** Paler than this is paper, not ink. */
@@ -24,6 +25,21 @@ const THINNEST_PAINT = 0.1;
 const MOST_INK = 120_000;
 /** Type 3 letters may be set in Type 3 letters; this deep is deep enough. */
 const DEEPEST = 4;
+
+/** What each way of painting a path does with it. */
+const PAINTS: Readonly<Record<string, { fills: boolean; strokes: boolean; closes: boolean }>> = {
+  stroke: { fills: false, strokes: true, closes: false },
+  closeStroke: { fills: false, strokes: true, closes: true },
+  fill: { fills: true, strokes: false, closes: false },
+  eoFill: { fills: true, strokes: false, closes: false },
+  fillStroke: { fills: true, strokes: true, closes: false },
+  eoFillStroke: { fills: true, strokes: true, closes: false },
+  closeFillStroke: { fills: true, strokes: true, closes: true },
+  closeEOFillStroke: { fills: true, strokes: true, closes: true },
+};
+const NO_PAINT = { fills: false, strokes: false, closes: false };
+
+const BLANK = new LetterOutline(null);
 
 /** Walks operator lists and gathers what they paint. */
 export class Walk {
@@ -136,8 +152,7 @@ export class Walk {
 
   #paint(code: number, data: unknown): void {
     const how = this.#names.get(code) ?? '';
-    const fills = /fill/i.test(how);
-    const strokes = /stroke/i.test(how);
+    const { fills, strokes, closes } = PAINTS[how] ?? NO_PAINT;
     const list = Array.isArray(data) ? (data[0] as unknown) : data;
     if ((!fills && !strokes) || !(ArrayBuffer.isView(list) || Array.isArray(list))) return;
     const { matrix, lineWidth, fillLight, strokeLight, fillAlpha, strokeAlpha } = this.#state;
@@ -145,7 +160,6 @@ export class Walk {
     if (fills && fillLight < PALEST && fillAlpha > THINNEST_PAINT)
       this.ink.push(...filled(paths, this.outlines, fillLight));
     if (strokes && strokeLight < PALEST && strokeAlpha > THINNEST_PAINT) {
-      const closes = /close/i.test(how);
       const closed = closes ? paths.map((path) => ({ ...path, closed: true })) : paths;
       this.ink.push(...stroked(closed, lineWidth * scaleOf(matrix), this.outlines, strokeLight));
     }
@@ -227,11 +241,12 @@ export class Walk {
       return;
     }
     if (fillLight >= PALEST || fillAlpha <= THINNEST_PAINT) return;
-    const glyph = glyphOf(font, place, this.#outlineOf(font, place.letter), fillLight);
+    const outline = this.#outlineOf(font, place.letter);
+    const glyph = glyphOf(font, place, outline, fillLight);
     if (glyph === null) return;
     this.ink.push(glyph);
     // Music fonts have glyphs for bar lines and staff lines: they are lines as well, and repeats have dots.
-    if (glyph.rings.length === 1 && !isLong(glyph.box)) return;
+    if (!outline?.mayBeLines(place.matrix, glyph.box)) return;
     const { lines, rest } = linesIn(glyph.rings, fillLight);
     if (lines.length === 0 || !areDots(rest, lines)) return;
     this.ink.push(...lines);
@@ -242,8 +257,8 @@ export class Walk {
    * How a letter looks; null when that is not at hand. Nothing is painted for one that its font has not, though pdf.js
    * gives an outline for it: its own drawing leaves such a letter out, too.
    */
-  #outlineOf(font: Font, { fontChar, isInFont }: Letter): readonly SubPath[] | null {
-    if (isInFont === false && font.missingFile !== true) return [];
+  #outlineOf(font: Font, { fontChar, isInFont }: Letter): LetterOutline | null {
+    if (isInFont === false && font.missingFile !== true) return BLANK;
     return fontChar === undefined ? null : this.things.letter(font, fontChar);
   }
 

@@ -43,6 +43,7 @@ export function onStaff(bar: BarParts, staff: number): BarParts {
 
 /** The staff that something at this height belongs to: the nearest. */
 export function staffAt(staves: readonly StaffParts[], y: number): number {
+  if (staves.length === 1) return 0;
   let best = 0;
   let least = Infinity;
   for (let i = 0; i < staves.length; i++) {
@@ -127,11 +128,15 @@ function overlap(bracket: Bracket, x0: number, x1: number): number {
   return Math.max(0, Math.min(bracket.x1, x1) - Math.max(bracket.x0, x0)) / (x1 - x0);
 }
 
-/** A system as found, boxes in fractions of the page. `more` adds what only one way of finding knows. */
+/**
+ * A system as found, boxes in fractions of the page. `more` adds what only one way of finding knows; `own` are the bars
+ * where they have been told before.
+ */
 export function foundSystem(
   parts: SystemParts,
   page: PageSize,
   more: (bar: BarParts, index: number) => Partial<FoundBar> = () => ({}),
+  own: readonly BarParts[] = barsOf(parts),
 ): FoundSystem {
   const { width, height } = page;
   const box = (x0: number, y0: number, x1: number, y1: number): PageBox => [
@@ -144,7 +149,7 @@ export function foundSystem(
   const top = staves[0]!.lines[0]!;
   const bottom = staves.at(-1)!.lines.at(-1)!;
   let before: Bracket | null = null;
-  const bars = barsOf(parts).map((bar, index): FoundBar => {
+  const bars = own.map((bar, index): FoundBar => {
     const starts = bar.bracket !== null && bar.bracket !== before;
     before = bar.bracket;
     return {

@@ -1,5 +1,6 @@
 /** What stands around a system on its page, and what belongs to it. */
 import type { PointBox, StaffParts } from '../types.ts';
+import type { Straights } from './straight.ts';
 import { bottomOf, topOf } from './systems.ts';
 
 /** The room of a system up to its neighbours, page points. */
@@ -32,6 +33,16 @@ export function aroundOf(
   }
   return { ceiling, floor, left, right };
 }
+
+/** It reaches into the room of a system. */
+export const isAround = (top: number, bottom: number, { ceiling, floor }: Around) =>
+  bottom >= ceiling && top <= floor;
+
+/** The lines in the room of a system. */
+export const linesAround = ({ across, upright }: Straights, around: Around): Straights => ({
+  across: across.filter(({ at }) => isAround(at, at, around)),
+  upright: upright.filter(({ from, to }) => isAround(from, to, around)),
+});
 
 /** How far over and under its staves the things of a system stand, in spaces: notes on ledger lines. */
 const FAR = 7;

@@ -58,14 +58,15 @@ function segnos(lines: readonly InkLine[], outlines: readonly Round[], space: nu
 /** A ring, or a letter O, with a level and an upright stroke that cross in its middle and stand out of it. */
 function codas(lines: readonly InkLine[], outlines: readonly Round[]): Round[] {
   const level = lines.filter(({ x0, y0, x1, y1 }) => Math.abs(y1 - y0) < 0.02 * Math.abs(x1 - x0));
-  const upright = lines.filter(({ x0, y0, x1, y1 }) => Math.abs(x1 - x0) < 0.02 * Math.abs(y1 - y0));
+  const upright = lines
+    .filter(({ x0, y0, x1, y1 }) => Math.abs(x1 - x0) < 0.02 * Math.abs(y1 - y0))
+    .map((line) => ({ line, middle: centreOf(line), high: Math.abs(line.y1 - line.y0) }));
   return level.flatMap((across) => {
     const wide = Math.abs(across.x1 - across.x0);
     const centre = centreOf(across);
-    const down = upright.find((line) => {
-      const high = Math.abs(line.y1 - line.y0);
-      return high > 0.6 * wide && high < 1.8 * wide && near(centreOf(line), centre, 0.12 * wide);
-    });
+    const down = upright.find(
+      ({ middle, high }) => near(middle, centre, 0.12 * wide) && high > 0.6 * wide && high < 1.8 * wide,
+    )?.line;
     if (down === undefined) return [];
     const high = Math.abs(down.y1 - down.y0);
     return outlines

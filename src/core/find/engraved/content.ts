@@ -24,9 +24,28 @@ export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey)
   const frames = framesIn(system);
   const isFramed = (sign: Sign) => frames.some((frame) => isIn(sign.ink.box, frame));
   const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign) && !isFramed(sign));
+  const music: Music = { signs, uprights: longUprights(system), letters: chordLetters(system, inWords) };
   return system.bars.map((bar) =>
-    key === null || bar.sure < SURE_ENOUGH ? null : contentOf(system, bar, signs, inWords, key),
+    key === null || bar.sure < SURE_ENOUGH ? null : contentOf(system, bar, music, key),
   );
+}
+
+/** What may be the music of a system's bars. */
+interface Music {
+  readonly signs: readonly Sign[];
+  /** Stems, and bar lines with them. */
+  readonly uprights: readonly Straight[];
+  readonly letters: readonly ChordLetter[];
+}
+
+/** Uprights as long as a stem within the system's reach, but for the sides of boxes around words. */
+function longUprights({ lines, staves, reach: [top, bottom], pageWords }: SystemInk): Straight[] {
+  const { space } = staves[0]!;
+  const boxes = pageWords.filter(({ boxed }) => boxed);
+  return lines.upright.filter((line) => {
+    const isLong = line.to - line.from > 1.2 * space && line.from > top && line.to < bottom;
+    return isLong && !boxes.some((word) => isSideOf(word, line));
+  });
 }
 
 /**
@@ -75,11 +94,13 @@ const isIn = (box: PointBox, frame: PointBox) =>
 function contentOf(
   system: SystemInk,
   bar: BarParts,
-  signs: readonly Sign[],
-  inWords: ReadonlyMap<Sign, Words>,
+  music: Music,
   key: string,
 ): BarContent | null {
-  const { staves, lines, words } = system;
+  const { staves, lines } = system;
+  const ends = bar.edges?.flat() ?? [bar.x0, bar.x1];
+  const [left, right] = [Math.min(...ends), Math.max(...ends)];
+  const signs = music.signs.filter(({ ink: { box } }) => box[2] >= left && box[0] <= right);
   const { space } = staves[0]!;
   /** The bar on the staff that something at this height belongs to. */
   const barAt = (y: number) => onStaff(bar, staffAt(staves, y));
@@ -94,12 +115,9 @@ function contentOf(
   };
   const heads = signs.filter((sign) => sign.kind === 'head' && isHere(middleX(sign), middleY(sign)));
   const [top, bottom] = system.reach;
-  const boxes = system.pageWords.filter(({ boxed }) => boxed);
-  const uprights = lines.upright.filter(({ at, from, to }) => {
+  const uprights = music.uprights.filter(({ at, from, to }) => {
     const own = barAt((from + to) / 2);
-    const isLong = to - from > 1.2 * space && from > top && to < bottom;
-    if (boxes.some((word) => isSideOf(word, { at, from, to }))) return false;
-    return isLong && at > own.x0 + 0.45 * space && at < own.x1 - 0.45 * space;
+    return at > own.x0 + 0.45 * space && at < own.x1 - 0.45 * space;
   });
   const played = signs.filter((sign) => isPlayed(sign) && isHere(middleX(sign), middleY(sign)));
   /** A rest of a whole bar is set to its middle. */
@@ -164,25 +182,8 @@ function contentOf(
     const looks = letters.map(({ look }) => look).join(' ');
     items.push({ ...item(`count ${looks}`, box, ANY_HEIGHT), anywhere: true });
   }
-  /** The ring of a coda sign may be a letter. */
-  const isOfSign = (box: PointBox) => system.formSigns.some(({ ink }) => ink.box === box);
-  for (const word of words.filter((one) => isChord(one, staves[0]!))) {
-    const parts = [...inWords].flatMap(([{ ink }, of]): Letter[] =>
-      of === word ? [{ text: '', look: ink.outline, box: ink.box }] : [],
-    );
-    for (const symbol of symbolsIn([...word.letters, ...parts].filter(({ box }) => !isOfSign(box)))) {
-      const first = symbol[0]!.box[0];
-      // A chord symbol belongs to the bar that it starts in, though its end may stand over the next.
-      const start = chordStart(first, system);
-      for (const { look, box } of symbol) {
-        // Its letters stand together however wide the bar is: they count where it begins, each in its turn.
-        const x = first + TOGETHER * (box[0] - first);
-        const before = symbol.filter((other) => (other.box[0] + other.box[2]) / 2 < box[0]).length;
-        if (isHere(start, box[3]))
-          items.push(item(`letter ${before} ${look}`, [x, box[1], box[2], box[3]], ANY_HEIGHT));
-      }
-    }
-  }
+  for (const { start, name, box } of music.letters)
+    if (isHere(start, box[3])) items.push(item(name, box, ANY_HEIGHT));
   return {
     items: once(items).map((one) => counted.get(one) ?? one),
     key,
@@ -197,16 +198,15 @@ function once(items: readonly ContentItem[]): ContentItem[] {
   const close = (a: number, b: number) => Math.abs(a - b) < 0.3;
   return items.filter(
     (one, i) =>
-      !items
-        .slice(0, i)
-        .some(
-          (other) =>
-            other.name === one.name &&
-            close(other.x0, one.x0) &&
-            close(other.x1, one.x1) &&
-            close(other.y0, one.y0) &&
-            close(other.y1, one.y1),
-        ),
+      !items.some(
+        (other, j) =>
+          j < i &&
+          other.name === one.name &&
+          close(other.x0, one.x0) &&
+          close(other.x1, one.x1) &&
+          close(other.y0, one.y0) &&
+          close(other.y1, one.y1),
+      ),
   );
 }
 
@@ -260,6 +260,38 @@ function curveOver(box: PointBox, bar: BarParts, heads: readonly Sign[], space: 
 
 /** Letters of a chord symbol have no place of their own: they are drawn together to so much of their distance. */
 const TOGETHER = 0.02;
+
+/** A letter, accidental or triangle of a chord symbol. */
+interface ChordLetter {
+  /** A place within the bar that its chord symbol belongs to: that in which it starts, though its end be over the next. */
+  readonly start: number;
+  /** Its look, and how many of its symbol stand before it. */
+  readonly name: string;
+  /** Where it counts: letters stand together however wide the bar is, so at the beginning, each in its turn. */
+  readonly box: PointBox;
+}
+
+function chordLetters(system: SystemInk, inWords: ReadonlyMap<Sign, Words>): ChordLetter[] {
+  /** The ring of a coda sign may be a letter. */
+  const isOfSign = (box: PointBox) => system.formSigns.some(({ ink }) => ink.box === box);
+  return system.words
+    .filter((word) => isChord(word, system.staves[0]!))
+    .flatMap((word) => {
+      const parts = [...inWords].flatMap(([{ ink }, of]): Letter[] =>
+        of === word ? [{ text: '', look: ink.outline, box: ink.box }] : [],
+      );
+      return symbolsIn([...word.letters, ...parts].filter(({ box }) => !isOfSign(box)));
+    })
+    .flatMap((symbol) => {
+      const first = symbol[0]!.box[0];
+      const start = chordStart(first, system);
+      return symbol.map(({ look, box }): ChordLetter => {
+        const before = symbol.filter((other) => (other.box[0] + other.box[2]) / 2 < box[0]).length;
+        const x = first + TOGETHER * (box[0] - first);
+        return { start, name: `letter ${before} ${look}`, box: [x, box[1], box[2], box[3]] };
+      });
+    });
+}
 
 /** Letters of a word as those of its chord symbols, left to right: each begins with a root, a bass stands behind a stroke. */
 function symbolsIn(letters: readonly Letter[]): Letter[][] {

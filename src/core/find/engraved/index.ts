@@ -1,5 +1,5 @@
 import type { PageBox } from '../../chart/types.ts';
-import { barsOf, foundSystem, staffAt } from '../bars/bars.ts';
+import { barsOf, foundSystem, staffAt, type BarParts } from '../bars/bars.ts';
 import { uprightsInInk } from '../looks/ink.ts';
 import { seenLines } from '../looks/seen.ts';
 import type {
@@ -16,7 +16,7 @@ import type {
 } from '../types.ts';
 import { isLetter, isTable } from '../tables.ts';
 import { mayBegin, TITLE_SURE } from '../tunes.ts';
-import { aroundOf, belongs, isOver, reachOf, type Around } from './around.ts';
+import { aroundOf, belongs, isAround, isOver, linesAround, reachOf, type Around } from './around.ts';
 import { withoutBarNumbers } from './bar-numbers.ts';
 import { bracketsOf } from './brackets.ts';
 import { contentsOf } from './content.ts';
@@ -30,7 +30,7 @@ import { titleIn } from './title.ts';
 import { isOneLine, isRhythm, oneLineStaves } from './one-line.ts';
 import { stavesIn } from './staves.ts';
 import { straights, type Straights } from './straight.ts';
-import { bottomOf, systemsOf } from './systems.ts';
+import { bottomOf, systemsOf, topOf } from './systems.ts';
 import { dotsOf, namedSigns, Names, signsAt, thingsOf, type Sign } from './things.ts';
 import { strokesOf, thickFrom } from './uprights.ts';
 import { wordsOf, type Words } from './words.ts';
@@ -54,7 +54,8 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   const read = systems
     .map((staves) => {
       const around = aroundOf(staves, systems, page);
-      return systemOf(staves, around, lines, ink, feet, formSigns(staves[0]!.space), names);
+      const near = linesAround(lines, around);
+      return systemOf(staves, around, near, ink, feet, formSigns(staves[0]!.space), names);
     })
     // Rules without a single sign of music are a table or empty paper.
     .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0)
@@ -65,10 +66,11 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     .filter(({ ink }, _, all) => !isOneLine(ink.staves) || all.some((one) => isRhythm(one.ink)));
   const keys = keysOf(read.map(({ ink }) => ink));
   const signs: FoundSign[] = [];
-  const painted = page.ink.filter(isUpright);
+  const uprights = page.ink.filter(isUpright);
   let count = 0;
   const firsts = new Set<number>();
   const found = read.map(({ ink, parts, around }, s) => {
+    const painted = uprights.filter(({ y0, y1 }) => isAround(Math.min(y0, y1), Math.max(y0, y1), around));
     const contents = contentsOf(ink, keys[s]!);
     const ties = tiesOf(ink);
     const title = mayBegin(read[s - 1]?.ink.bars.at(-1)?.right) ? titleOf(words, ink, around, page) : null;
@@ -77,13 +79,14 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     if (isTitled) signs.push({ ...title, page: index, bar: count });
     // Which lines begin a tune the whole file tells: a pickup that is none after all is left out then.
     const isFirst = s === 0 || isTitled;
-    const system = foundSystem(parts, page, (bar, i) => ({
+    const more = (bar: BarParts, i: number): Partial<FoundBar> => ({
       ...timeOf(ink, bar, i === 0 ? ink.staves[0]!.x0 : bar.x0),
       ...(isFirst && i === 0 ? pickupOf(ink) : {}),
       ...(ties[i] ? { tied: true as const } : {}),
       ...(ties[i - 1] ? { tiedIn: true as const } : {}),
       content: contents[i]!,
-    }));
+    });
+    const system = foundSystem(parts, page, more, ink.bars);
     signs.push(...pageSigns(ink, system.bars, count, page, index));
     firsts.add(count);
     count += system.bars.length;
@@ -109,7 +112,7 @@ function bySpace<T>(of: (space: number) => T): (space: number) => T {
   };
 }
 
-/** What every upright looked like, for learning from a correction; `painted` are those of the page. */
+/** What every upright looked like, for learning from a correction; `painted` are those around it. */
 function seenIn(
   { staves, signs, lines }: SystemInk,
   parts: SystemParts,
@@ -198,6 +201,7 @@ function systemOf(
   names: Names,
 ): Read {
   const { space } = staves[0]!;
+  const [top, bottom] = [topOf(staves[0]!) - space, bottomOf(staves.at(-1)!) + space];
   const reach = reachOf(staves, around);
   const nearby = signsAt(staves, ink.signs, [around.ceiling, around.floor], names);
   const signs = nearby.filter((sign) => middleY(sign) >= reach[0] && middleY(sign) <= reach[1]);
@@ -226,7 +230,7 @@ function systemOf(
       words,
       pageWords: allWords,
       lines,
-      letters: ink.letters,
+      letters: ink.letters.filter(({ box }) => box[3] > top && box[1] < bottom),
       bars: barsOf(parts),
       reach,
     },

@@ -1,3 +1,4 @@
+import { boxOf } from '../rings.ts';
 import shapes from './shapes.json' with { type: 'json' };
 
 /** Cells of the grid that a sign is laid into. */
@@ -10,10 +11,8 @@ type Rings = readonly (readonly number[])[];
 
 /** How a sign looks: the share of ink in each cell of a grid over its box, 0–1, row by row. */
 export function lookOf(rings: Rings): number[] {
-  const xs = rings.flatMap((ring) => ring.filter((_, i) => i % 2 === 0));
-  const ys = rings.flatMap((ring) => ring.filter((_, i) => i % 2 === 1));
-  const [x0, y0] = [Math.min(...xs), Math.min(...ys)];
-  const [width, height] = [Math.max(...xs) - x0, Math.max(...ys) - y0];
+  const [x0, y0, x1, y1] = boxOf(rings);
+  const [width, height] = [x1 - x0, y1 - y0];
   const cells = new Array<number>(COLUMNS * ROWS).fill(0);
   if (!(width > 0 && height > 0)) return cells;
   for (let scan = 0; scan < ROWS * SCANS; scan++) {
@@ -45,15 +44,18 @@ function crossings(rings: Rings, y: number): number[] {
   return found.sort((a, b) => a - b);
 }
 
-/** A known sign: its name in SMuFL, width and height in staff spaces, its look in tenths. */
+/** A known sign: its name in SMuFL, width and height in staff spaces, its look as `lookOf` gives it. */
 interface Known {
   readonly name: string;
   readonly width: number;
   readonly height: number;
-  readonly look: string;
+  readonly look: readonly number[];
 }
 
-const known: readonly Known[] = shapes;
+/** The file has looks in ninths, a digit a cell; they are read when the first sign is asked for. */
+let read: readonly Known[] | null = null;
+const knownSigns = (): readonly Known[] =>
+  (read ??= shapes.map((one) => ({ ...one, look: Array.from(one.look, (ninths) => Number(ninths) / 9) })));
 
 /** Mean difference of two looks at which they are the same sign. */
 const ALIKE = 0.16;
@@ -68,13 +70,13 @@ export function nameByLook(rings: Rings, width: number, height: number): string 
   const look = lookOf(rings);
   let best = '';
   let least = ALIKE;
-  for (const one of known) {
+  for (const one of knownSigns()) {
     const size = height / one.height;
     if (size < (isOfForm(one.name) ? AMONG_WORDS : SMALLEST) || size > LARGEST) continue;
     const shape = width / height / (one.width / one.height);
     if (shape < 0.75 || shape > 1.33) continue;
     let difference = 0;
-    for (let i = 0; i < look.length; i++) difference += Math.abs(look[i]! - Number(one.look[i]) / 9);
+    for (let i = 0; i < look.length; i++) difference += Math.abs(look[i]! - one.look[i]!);
     difference /= look.length;
     if (difference < least) {
       least = difference;

@@ -31,23 +31,20 @@ export function oneLineStaves(
   const least = SHORTEST * LEAST_SPACE;
   const long = across.filter(({ from, to }) => to - from >= least);
   return long.flatMap((line): StaffParts[] => {
+    if (staves.some(({ lines }) => lines[0]! <= line.at && line.at <= lines.at(-1)!)) return [];
     const space = spaceOf(line, upright);
     if (space === null || line.to - line.from < SHORTEST * space || line.thickness > THICKEST * space)
       return [];
     const near = (y: number) => Math.abs(y - line.at) < ALONE * space;
-    const isInStaff = staves.some(
-      ({ lines }) => near(lines[0]!) || near(lines.at(-1)!) || isWithin(lines, line.at),
-    );
+    const isAtStaff = staves.some(({ lines }) => near(lines[0]!) || near(lines.at(-1)!));
     const isBeside = long.some(
       (other) => other !== line && near(other.at) && other.from < line.to && other.to > line.from,
     );
-    if (isInStaff || isBeside) return [];
+    if (isAtStaff || isBeside) return [];
     const lines = [line.at - space, line.at, line.at + space];
     return [{ x0: line.from, x1: line.to, lines, space, thickness: line.thickness }];
   });
 }
-
-const isWithin = (lines: readonly number[], y: number) => y > lines[0]! && y < lines.at(-1)!;
 
 /** Half the height of what crosses the line like bar lines; null where nothing does. */
 function spaceOf({ at, from, to }: Straight, upright: readonly Straight[]): number | null {

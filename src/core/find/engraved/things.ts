@@ -131,7 +131,10 @@ export function dotsOf(signs: readonly Sign[], space: number): Dot[] {
     Math.abs(x1 - x0 - (y1 - y0)) <= 0.12 * space && x1 - x0 >= 0.2 * space && x1 - x0 <= 0.75 * space;
   return signs.flatMap(({ ink: { box, rings } }) => {
     // Some fonts end an outline with a ring that is nothing but a point.
-    const drawn = rings.map((ring) => boxOf([ring])).filter(([x0, , x1]) => x1 - x0 > 0.05 * space);
+    const drawn =
+      rings.length < 2
+        ? []
+        : rings.map((ring) => boxOf([ring])).filter(([x0, , x1]) => x1 - x0 > 0.05 * space);
     const boxes = drawn.length === 2 && drawn.every(isDot) ? drawn : [box];
     return boxes
       .filter(isDot)

@@ -96,13 +96,13 @@ function runsOf(pieces: readonly Piece[], signs: readonly { readonly box: PointB
   for (const piece of [...pieces].sort((a, b) => a.box[0] - b.box[0])) {
     const fitting = open.filter((run) => {
       const last = run.at(-1)!;
+      const first = run[0]!;
+      if (!isOnLine(last, piece) && !isOnLine(first, piece)) return false;
       const size = Math.max(last.size, piece.size);
       const gap = piece.box[0] - Math.max(...run.slice(-4).map(({ box }) => box[2]));
-      const first = run[0]!;
       const most = (last.font === piece.font ? TOGETHER : TOUCHING) * size;
       return (
         gap > -(last.font === piece.font ? OVER : OVER_OTHER) * size &&
-        (isOnLine(last, piece) || isOnLine(first, piece)) &&
         sizesFit(first, piece) &&
         run.slice(-4).some((one) => isLevel(one, piece)) &&
         (gap <= most || (gap <= BETWEEN * size && signs.some((sign) => fills(sign.box, last, piece))))

@@ -17,7 +17,7 @@ export interface SystemInk {
   /** Segno and coda, which stand higher than notes. */
   readonly formSigns: readonly Sign[];
   readonly lines: Straights;
-  /** Letters of words of the whole page. */
+  /** Letters of words in the staves or between them, or less than a space off. */
   readonly letters: SortedInk['letters'];
   readonly bars: readonly BarParts[];
   /** Heights between which something is this system's, not a neighbour's. */

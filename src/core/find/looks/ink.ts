@@ -62,10 +62,20 @@ export function uprightsInInk(
 
 const clip = (value: number, most: number) => Math.min(most, Math.max(-most, value));
 
-/** Pieces that lie over each other as one stroke: a dashed line is many. */
+/** Pieces that lie over each other as one stroke, left to right: a dashed line is many. */
 function wholeStrokes(pieces: readonly Straight[], space: number): Stroke[] {
+  const sorted = [...pieces].sort((a, b) => a.at - b.at);
+  const columns: Straight[][] = [];
+  for (const [i, piece] of sorted.entries())
+    if (i > 0 && piece.at - sorted[i - 1]!.at <= ALIGNED * space) columns.at(-1)!.push(piece);
+    else columns.push([piece]);
+  return columns.flatMap((column) => strokesIn(column, space));
+}
+
+/** The strokes of pieces that nearly stand over each other. */
+function strokesIn(column: readonly Straight[], space: number): Stroke[] {
   const done: Stroke[] = [];
-  for (const piece of [...pieces].sort((a, b) => a.from - b.from)) {
+  for (const piece of [...column].sort((a, b) => a.from - b.from)) {
     const ink = piece.to - piece.from;
     const i = done.findIndex(
       ({ at, to, thickness }) =>
