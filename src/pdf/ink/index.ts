@@ -1,9 +1,10 @@
 import type { PDFPageProxy } from 'pdfjs-dist';
 import type { Ink, PageInk } from '../../core/find/types.ts';
+import { remembered } from '../../core/remembered.ts';
 import { LetterOutline } from './letter.ts';
 import { matrixFrom, type Matrix } from './matrix.ts';
 import { Outlines } from './outlines.ts';
-import type { Font, Operators } from './state.ts';
+import { fontFrom, type Font, type Operators } from './state.ts';
 import { Walk, type OperatorNumbers } from './walk.ts';
 
 export { Outlines } from './outlines.ts';
@@ -27,19 +28,18 @@ export function inkOf(
   const { width, height, transform } = page.getViewport({ scale: 1 });
   const objects = page.commonObjs as Objects;
   const get = (name: string) => (objects.has(name) ? objects.get(name) : null);
-  const letters = new Map<string, LetterOutline | null>();
+  const letter = remembered((name: string) => {
+    const path = pathIn(get(name));
+    return path && new LetterOutline(path);
+  });
   const walk = new Walk(
     ops,
     {
-      font: (name) => get(name) as Font | null,
-      letter(font, fontChar) {
-        const name = `${font.loadedName ?? ''}_path_${fontChar}`;
-        if (!letters.has(name)) {
-          const path = pathIn(get(name));
-          letters.set(name, path && new LetterOutline(path));
-        }
-        return letters.get(name)!;
-      },
+      font: remembered((name) => {
+        const font = get(name) as Font | null;
+        return font && fontFrom(font);
+      }),
+      letter: (font, fontChar) => letter(`${font.loadedName ?? ''}_path_${fontChar}`),
     },
     outlines,
     matrixFrom(transform) as Matrix,

@@ -13,6 +13,22 @@ export interface Font {
   readonly charProcOperatorList?: Readonly<Record<string, Operators | undefined>>;
 }
 
+/** What is read of a pdf.js font, once: it decodes its own properties again each time that they are asked for. */
+export function fontFrom(font: Font): Font {
+  const { name, loadedName, fontMatrix, isType3Font, missingFile, vertical } = font;
+  const { differences, charProcOperatorList } = font;
+  return {
+    name,
+    loadedName,
+    fontMatrix,
+    isType3Font,
+    missingFile,
+    vertical,
+    differences,
+    charProcOperatorList,
+  };
+}
+
 /** An operator list as getOperatorList gives it. */
 export interface Operators {
   readonly fnArray: readonly number[];

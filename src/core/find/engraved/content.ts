@@ -91,12 +91,7 @@ const isSideOf = ({ box, size }: Words, { at, from, to }: Pick<Straight, 'at' | 
 const isIn = (box: PointBox, frame: PointBox) =>
   box[0] >= frame[0] && box[1] >= frame[1] && box[2] <= frame[2] && box[3] <= frame[3];
 
-function contentOf(
-  system: SystemInk,
-  bar: BarParts,
-  music: Music,
-  key: string,
-): BarContent | null {
+function contentOf(system: SystemInk, bar: BarParts, music: Music, key: string): BarContent | null {
   const { staves, lines } = system;
   const ends = bar.edges?.flat() ?? [bar.x0, bar.x1];
   const [left, right] = [Math.min(...ends), Math.max(...ends)];

@@ -1,3 +1,4 @@
+import { remembered } from '../../remembered.ts';
 import type { Ink, InkGlyph, InkShape, StaffParts } from '../types.ts';
 import { nameByLook } from './look.ts';
 
@@ -26,12 +27,9 @@ export interface SortedInk {
 export function sortedInk(all: readonly Ink[], staves: readonly StaffParts[]): SortedInk {
   const [glyphs, shapes, signs, letters]: [InkGlyph[], InkShape[], Outlined[], InkGlyph[]] = [[], [], [], []];
   const headed = fontsOfHeads(all, staves);
-  const fonts = new Map<string, boolean>();
-  const isOfMusic = (font: string) => {
-    const known = fonts.get(font) ?? (headed.has(font) || (MUSIC.test(font) && !/text|script/i.test(font)));
-    fonts.set(font, known);
-    return known;
-  };
+  const isOfMusic = remembered(
+    (font: string) => headed.has(font) || (MUSIC.test(font) && !/text|script/i.test(font)),
+  );
   for (const one of all) {
     if (one.kind === 'shape') {
       shapes.push(one);
@@ -71,11 +69,12 @@ const ON_ITS_STEP = 0.12;
 /** Fonts without a known name that show note heads where heads stand: on lines and in spaces. */
 function fontsOfHeads(all: readonly Ink[], staves: readonly StaffParts[]): ReadonlySet<string> {
   const heads = new Map<string, number>();
+  const isKnown = remembered((font: string) => MUSIC.test(font));
   const looks = new Map<string, boolean>();
   for (const one of all) {
-    if (one.kind !== 'glyph' || one.rings.length === 0 || MUSIC.test(one.font)) continue;
+    if (one.kind !== 'glyph' || isKnown(one.font)) continue;
     const staff = staves.find((each) => isStepOf(one.box, each));
-    if (staff === undefined) continue;
+    if (staff === undefined || one.rings.length === 0) continue;
     const key = `${one.outline} ${staff.space.toFixed(1)}`;
     let isHead = looks.get(key);
     if (isHead === undefined) {
@@ -99,4 +98,4 @@ function isStepOf(
   return step > -0.5 && step < 2 * lines.length - 1.5 && Math.abs(step - Math.round(step)) < 2 * ON_ITS_STEP;
 }
 
-const isBlank = (glyph: InkGlyph) => glyph.rings.length === 0 && glyph.unicode.trim() === '';
+const isBlank = (glyph: InkGlyph) => glyph.unicode.trim() === '' && glyph.rings.length === 0;
