@@ -25,7 +25,17 @@ const impure = [
 ];
 
 export default tseslint.config(
-  { ignores: ['dist', 'packages', 'screenshots', '.profiles', 'node_modules', '.dependency-cruiser.cjs'] },
+  {
+    ignores: [
+      'dist',
+      'packages',
+      'screenshots',
+      '.profiles',
+      'node_modules',
+      '.dependency-cruiser.cjs',
+      'src/core/find/kernels/assembly',
+    ],
+  },
   {
     files: ['**/*.{ts,tsx}'],
     extends: [tseslint.configs.strictTypeChecked],

@@ -1,3 +1,4 @@
+import { kernels, lent } from '../../core/find/kernels/kernels.ts';
 import { lumaOf } from '../../core/find/pixels/picture.ts';
 
 /** A picture as pdf.js has decoded it. */
@@ -59,28 +60,11 @@ export function rowsOf(picture: Decoded): RowReader {
 
 /** Rows of three bytes a pixel. */
 function rgbRows(data: Uint8Array | Uint8ClampedArray, width: number): RowReader {
-  const isAligned = data.byteOffset % 4 === 0;
-  /** The same, four bytes at a time. */
-  const words = isAligned ? new Int32Array(data.buffer, data.byteOffset, data.length >> 2) : null;
   return (y, light) => {
-    const start = 3 * y * width;
-    for (let x = 0, i = start; x < width;) {
-      // Most of a page is paper: four white pixels are three words.
-      const word = i >> 2;
-      if (
-        words &&
-        i % 4 === 0 &&
-        x + 4 <= width &&
-        (words[word]! & words[word + 1]! & words[word + 2]!) === -1
-      ) {
-        light[x] = light[x + 1] = light[x + 2] = light[x + 3] = 255;
-        x += 4;
-        i += 12;
-        continue;
-      }
-      light[x] = lumaOf(data[i]!, data[i + 1]!, data[i + 2]!);
-      x++;
-      i += 3;
-    }
+    const { at, bytes } = lent(3 * width, width);
+    const [rgb, grey] = at as [number, number];
+    bytes.set(data.subarray(3 * y * width, 3 * (y + 1) * width), rgb);
+    kernels().greyOfRgb(rgb, grey, width);
+    light.set(bytes.subarray(grey, grey + width));
   };
 }

@@ -1,11 +1,12 @@
 /** Learning to answer one question about a window: see src/core/find/pixels/answers.ts. */
 import { writeFileSync } from 'node:fs';
 import { chancesFrom, scoresOf, type Question } from '../../../src/core/find/pixels/answers.ts';
-import { outputsOf, padOf } from '../../../src/core/find/pixels/net.ts';
-import { inputOf, type Strip } from '../../../src/core/find/pixels/strip.ts';
+import { padOf } from '../../../src/core/find/pixels/net.ts';
+import type { Strip } from '../../../src/core/find/pixels/strip.ts';
 import type { Random } from '../tunes/random.ts';
 import { backFrom, newLearner, step, type Learner } from './learn.ts';
 import { packed } from './pack.ts';
+import { inputOf, outputsOf } from './plain-net.ts';
 
 const BATCH = 16;
 const RATE = 0.003;

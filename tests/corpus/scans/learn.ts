@@ -1,8 +1,9 @@
 /** Learning by example: the gradient of a net's error, and steps along it (Kingma and Ba, "Adam", 2015). */
-import { outputsOf, rowOf, type Layer, type Shape, type Tensor } from '../../../src/core/find/pixels/net.ts';
+import type { Layer, Shape } from '../../../src/core/find/pixels/net.ts';
 import { readFileSync } from 'node:fs';
 import { unpacked, type Packed } from '../../../src/core/find/pixels/weights.ts';
 import type { Random } from '../tunes/random.ts';
+import { outputsOf, rowOf, type Tensor } from './plain-net.ts';
 
 /** Weights, then biases of a layer: their gradients, and the running means of Adam. */
 interface Slopes {

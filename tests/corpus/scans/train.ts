@@ -7,13 +7,14 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import type { BarLineKind } from '../../../src/core/find/types.ts';
-import { outputsOf, padOf, tensor, type Tensor } from '../../../src/core/find/pixels/net.ts';
+import { padOf } from '../../../src/core/find/pixels/net.ts';
 import { EVERY, FIRST, SAID, SHAPES } from '../../../src/core/find/pixels/shapes.ts';
-import { inputOf, type Strip } from '../../../src/core/find/pixels/strip.ts';
+import type { Strip } from '../../../src/core/find/pixels/strip.ts';
 import { Random } from '../tunes/random.ts';
 import { backward, newLearner, step, type Learner } from './learn.ts';
 import { isKept } from './halves.ts';
 import { packed } from './pack.ts';
+import { inputOf, outputsOf, tensor, type Tensor } from './plain-net.ts';
 
 interface Example extends Strip {
   readonly seed: number;

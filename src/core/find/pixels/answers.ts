@@ -1,6 +1,6 @@
 /** What a net that answers one question about a window says. */
-import { outputsOf, padOf, type Layer, type Shape, type Tensor } from './net.ts';
-import { inputOf, type Strip } from './strip.ts';
+import { saidAlong, type Layer, type Said, type Shape } from './net.ts';
+import type { Strip } from './strip.ts';
 
 /** The places of the last output that count, from the first to before the last. */
 export type Places = readonly [from: number, to: number];
@@ -18,7 +18,7 @@ export const ALONG = { high: 1, wide: 5, down: 1, across: 1, spread: 1 };
 
 /** The strongest place of each answer, and for the first, "none", the mean of all places: one score an answer. */
 export function scoresOf(
-  { data, columns, channels }: Tensor,
+  { data, columns, channels }: Said,
   [from, to]: Places = [0, columns],
 ): { readonly scores: number[]; readonly at: number[] } {
   const at: number[] = [];
@@ -45,7 +45,6 @@ export function chancesFrom(scores: readonly number[]): number[] {
 }
 
 /** The chance of each answer about a window, 0–1. */
-export function answersAbout(window: Strip, { shapes, places }: Question, net: readonly Layer[]): number[] {
-  const last = outputsOf(inputOf(window, padOf(shapes[0]!)), net).at(-1)!;
-  return chancesFrom(scoresOf(last, places).scores);
+export function answersAbout(window: Strip, { places }: Question, net: readonly Layer[]): number[] {
+  return chancesFrom(scoresOf(saidAlong(window, net), places).scores);
 }

@@ -1,3 +1,4 @@
+import { kernels, lent, VECTOR } from '../kernels/kernels.ts';
 import type { Straight } from './straight.ts';
 
 /** A bracket lies so far above the top line, in spaces. */
@@ -78,58 +79,26 @@ function coverOf({ width, data, unit }: Straight, x0: number, x1: number, y: num
 
 /** The rows above the staff, every pixel the mean of nine: noise falls away. */
 function softened(straight: Straight, rows: number): Straight {
-  const { width, data } = straight;
-  const out = data.slice();
-  const columnAt = (i: number) => data[i - width]! + data[i]! + data[i + width]!;
-  for (let v = 1; v < rows; v++) {
-    let left = columnAt(v * width);
-    let middle = columnAt(v * width + 1);
-    for (let u = 1, i = v * width + 1; u < width - 1; u++, i++) {
-      const right = columnAt(i + 1);
-      out[i] = (left + middle + right) / 9;
-      left = middle;
-      middle = right;
-    }
-  }
-  return { ...straight, data: out };
+  const { width } = straight;
+  const data = straight.data.subarray(0, (rows + 1) * width);
+  const { at, bytes } = lent(data.length, data.length);
+  const [from, out] = at as [number, number];
+  bytes.set(data, from);
+  bytes.set(data, out);
+  kernels().softened(from, width, rows, out);
+  return { ...straight, height: rows + 1, data: bytes.slice(out, out + data.length) };
 }
 
 /** What is level in the rows above one: smeared along the row, less the darker of what is above and below. */
 function ridges({ width, data, unit }: Straight, rows: number): Uint8Array {
   const half = Math.round((SMEAR * unit) / 2);
-  const smeared = new Uint8Array(rows * width);
-  for (let v = 0; v < rows; v++) {
-    const row = v * width;
-    let sum = 0;
-    for (let u = 0; u < Math.min(half, width); u++) sum += data[row + u]!;
-    for (let u = 0; u < width; u++) {
-      if (u + half < width) sum += data[row + u + half]!;
-      if (u - half - 1 >= 0) sum -= data[row + u - half - 1]!;
-      if (sum > 0) smeared[row + u] = sum / (2 * half + 1);
-    }
-  }
-  const far = Math.round(CLEAR * unit) * width;
-  const found = new Uint8Array(smeared.length);
-  for (let i = 0; i < smeared.length; i++) {
-    const value = smeared[i]!;
-    // Where it is pale there is no line, whatever is above and below.
-    if (value === 0) continue;
-    const above = i < far ? 0 : smeared[i - far]!;
-    const below = i + far < smeared.length ? smeared[i + far]! : 0;
-    found[i] = Math.max(0, value - Math.max(above, below));
-  }
-  // A dark line is smeared beyond its ends: what is less than half as dark as its neighbourhood is none of it.
-  const reach = 2 * half;
-  const lines = new Uint8Array(found.length);
-  for (let i = 0; i < found.length; i++) {
-    const value = found[i]!;
-    if (value <= LINE) continue;
-    let most = 0;
-    for (let k = Math.max(0, i - reach); k <= Math.min(found.length - 1, i + reach); k++)
-      if (found[k]! > most) most = found[k]!;
-    if (most <= 2 * value) lines[i] = value;
-  }
-  return lines;
+  const far = Math.round(CLEAR * unit);
+  const count = rows * width;
+  const { at, bytes } = lent(count, count + 2 * far * width, count + 4 * half + VECTOR, count);
+  const [from, smeared, found, out] = at as [number, number, number, number];
+  bytes.set(data.subarray(0, count), from);
+  kernels().ridges(from, width, rows, half, far, LINE, smeared, found, out);
+  return bytes.slice(out, out + count);
 }
 
 /** Long level lines between two rows. */

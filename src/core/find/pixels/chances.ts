@@ -1,7 +1,7 @@
 import { chancesFrom } from './answers.ts';
-import { outputsOf, padOf, type Layer } from './net.ts';
-import { SAID, SHAPES } from './shapes.ts';
-import { inputOf, stripOf } from './strip.ts';
+import { saidAlong, type Layer } from './net.ts';
+import { SAID } from './shapes.ts';
+import { stripOf } from './strip.ts';
 import type { Straight } from './straight.ts';
 import { unpacked } from './weights.ts';
 import weights from './weights.json' with { type: 'json' };
@@ -15,9 +15,7 @@ export type Chances = readonly Float32Array[];
 export function chancesOf(straight: Straight): Chances {
   net ??= unpacked(weights);
   const layers = net;
-  const said = straight.tops.map((_, k) =>
-    outputsOf(inputOf(stripOf(straight, k), padOf(SHAPES[0]!)), layers).at(-1)!,
-  );
+  const said = straight.tops.map((_, k) => saidAlong(stripOf(straight, k), layers));
   const { columns } = said[0]!;
   const chances = SAID.map(() => new Float32Array(columns));
   for (let x = 0; x < columns; x++) {

@@ -1,3 +1,4 @@
+import { kernels, lent } from '../kernels/kernels.ts';
 import type { Profiles } from './profiles.ts';
 import { vertex } from './profiles.ts';
 
@@ -42,40 +43,13 @@ export function combsOf({ rows }: Profiles, expected: number): Comb[] {
 }
 
 function combsOfStrip(row: Float32Array, strip: number, expected: number): Comb[] {
-  const best = new Float32Array(row.length);
-  const sizes = new Float32Array(row.length);
-  // Most rows are paper.
-  const seen: number[] = [];
-  row.forEach((value, y) => {
-    if (value >= FAINTEST) seen.push(y);
-  });
-  for (const size of SIZES) {
-    const d = size * expected;
-    const margin = Math.ceil(3 * d) + 1;
-    // How far between two rows a tooth or a gap lies is the same at every row.
-    const [far, near] = [stepOf(-2 * d), stepOf(-d)];
-    const [next, last] = [stepOf(d), stepOf(2 * d)];
-    const gaps = [stepOf(-1.5 * d), stepOf(-0.5 * d), stepOf(0.5 * d), stepOf(1.5 * d)] as const;
-    for (const y of seen) {
-      if (y < margin || y >= row.length - margin) continue;
-      const middle = row[y]!;
-      const a = between(row, y, far);
-      const b = between(row, y, near);
-      const c = between(row, y, next);
-      const e = between(row, y, last);
-      // Mean of the teeth, the weakest counted twice, less the mean of the gaps.
-      let score = (a + b + middle + c + e + Math.min(255, a, b, middle, c, e)) / 6;
-      if (score <= best[y]!) continue;
-      score -= between(row, y, gaps[0]) / 4;
-      score -= between(row, y, gaps[1]) / 4;
-      score -= between(row, y, gaps[2]) / 4;
-      score -= between(row, y, gaps[3]) / 4;
-      if (score > best[y]!) {
-        best[y] = score;
-        sizes[y] = d;
-      }
-    }
-  }
+  const { at, bytes, floats } = lent(row.byteLength, row.byteLength, row.byteLength);
+  const [profile, bestAt, sizesAt] = at as [number, number, number];
+  floats.set(row, profile / 4);
+  bytes.fill(0, bestAt, sizesAt + row.byteLength);
+  for (const size of SIZES) kernels().combs(profile, row.length, size * expected, FAINTEST, bestAt, sizesAt);
+  const best = floats.subarray(bestAt / 4, bestAt / 4 + row.length);
+  const sizes = floats.subarray(sizesAt / 4, sizesAt / 4 + row.length);
   const peaks: Comb[] = [];
   for (let y = 1; y + 1 < row.length; y++) {
     const score = best[y]!;
@@ -98,22 +72,6 @@ function combsOfStrip(row: Float32Array, strip: number, expected: number): Comb[
 function at(row: Float32Array, y: number): number {
   const low = y | 0;
   return row[low]! + (row[low + 1]! - row[low]!) * (y - low);
-}
-
-/** A step down in whole rows, and the part of a row that is left. */
-interface Step {
-  readonly low: number;
-  readonly part: number;
-}
-
-function stepOf(distance: number): Step {
-  const low = Math.floor(distance);
-  return { low, part: distance - low };
-}
-
-function between(row: Float32Array, y: number, { low, part }: Step): number {
-  const value = row[y + low]!;
-  return value + (row[y + low + 1]! - value) * part;
 }
 
 function sixthAt(row: Float32Array, y: number, d: number): number {

@@ -1,4 +1,5 @@
 import { median } from '../../median.ts';
+import { kernels, lent } from '../kernels/kernels.ts';
 import type { Picture } from './picture.ts';
 import type { Track } from './tracks.ts';
 
@@ -64,9 +65,10 @@ export function laneOf(page: Picture, track: Track, strip: number, reach: number
       spaces[i] = whole.at + whole.slope * i;
     }
   }
-  const ends = endsOf(page, centre, spaces, from, to, space, reach);
+  const lines = linesAlong(page, centre, spaces, reach);
+  const ends = endsOf(lines, from, to, space);
   if (!ends) return null;
-  if (!isStaff(page, centre, spaces, ends, reach)) return null;
+  if (!isStaff(lines, ends)) return null;
   const slope = lineThrough(points.map(({ x, y }) => [x, y])).slope;
   return { ...ends, space: whole.at + (whole.slope * (ends.x0 + ends.x1)) / 2, centre, spaces, slope };
 }
@@ -105,22 +107,49 @@ function ridge({ width, height, data }: Picture, x0: number, x1: number, y: numb
   return to < from ? 0 : sum / (to - from + 1);
 }
 
-/** Ends of the lines: going outwards from the middle, where fewer than three of five go on. */
-function endsOf(
-  page: Picture,
+/** The lines of a staff, top to bottom, and where one more would be above and below. */
+const ALL_LINES = [-3, -2, -1, 0, 1, 2, 3];
+
+/** For each of these whether a thin dark line crosses a column of the page there: 1, or else 0. */
+function linesAlong(
+  { width, height, data }: Picture,
   centre: Float32Array,
   spaces: Float32Array,
+  reach: number,
+): Uint8Array[] {
+  const most = spaces.reduce((a, b) => Math.max(a, b), 0);
+  const far = 3 * most + reach + 3;
+  const top = Math.max(0, Math.floor(centre.reduce((a, b) => Math.min(a, b), Infinity) - far));
+  const bottom = Math.min(height, Math.ceil(centre.reduce((a, b) => Math.max(a, b), -Infinity) + far));
+  if (bottom - top <= 2 * reach) return ALL_LINES.map(() => new Uint8Array(width));
+  const part = data.subarray(top * width, bottom * width);
+  const { at, bytes, floats } = lent(part.length, 4 * width, 4 * width, width);
+  const [page, centreAt, spacesAt, found] = at as [number, number, number, number];
+  bytes.set(part, page);
+  for (let x = 0; x < width; x++) floats[centreAt / 4 + x] = centre[x]! - top;
+  floats.set(spaces, spacesAt / 4);
+  return ALL_LINES.map((line) => {
+    // prettier-ignore
+    kernels().lineAlong(
+      page, width, bottom - top, centreAt, spacesAt, line, reach, SEEN, 0, width, found,
+    );
+    return bytes.slice(found, found + width);
+  });
+}
+
+/** Ends of the lines: going outwards from the middle, where fewer than three of five go on. */
+function endsOf(
+  all: readonly Uint8Array[],
   from: number,
   to: number,
   space: number,
-  reach: number,
 ): { x0: number; x1: number } | null {
-  const seen = new Uint8Array(page.width);
-  for (let x = Math.max(0, Math.floor(from)); x < Math.min(page.width, to); x++) {
+  const five = all.slice(1, 6);
+  const { length } = five[0]!;
+  const seen = new Uint8Array(length);
+  for (let x = Math.max(0, Math.floor(from)); x < Math.min(length, to); x++) {
     let lines = 0;
-    for (let k = -2; k <= 2; k++) {
-      if (isLine(page, x, centre[x]! + k * spaces[x]!, reach)) lines++;
-    }
+    for (const line of five) lines += line[x]!;
     seen[x] = lines >= LINES ? 1 : 0;
   }
   // The longest stretch without a break; crowded columns inside count as seen when both sides go on.
@@ -133,7 +162,7 @@ function endsOf(
     for (let x = x0; x <= x1; x++) sum += seen[x]!;
     return sum;
   };
-  for (let x = 0; x < page.width; x++) {
+  for (let x = 0; x < length; x++) {
     if (!seen[x]) continue;
     if (last < 0 || x - last > 6 * widest) start = x;
     last = x;
@@ -150,16 +179,10 @@ function endsOf(
 }
 
 /** Its five lines run through, which lines of words do not; a sixth, as in tables and grids, does not. */
-function isStaff(
-  page: Picture,
-  centre: Float32Array,
-  spaces: Float32Array,
-  { x0, x1 }: { x0: number; x1: number },
-  reach: number,
-): boolean {
-  const seen = [-3, -2, -1, 0, 1, 2, 3].map((k) => {
+function isStaff(all: readonly Uint8Array[], { x0, x1 }: { x0: number; x1: number }): boolean {
+  const seen = all.map((line) => {
     let columns = 0;
-    for (let x = x0; x < x1; x++) if (isLine(page, x, centre[x]! + k * spaces[x]!, reach)) columns++;
+    for (let x = x0; x < x1; x++) columns += line[x]!;
     return columns / (x1 - x0);
   });
   const five = seen.slice(1, 6);
@@ -168,13 +191,6 @@ function isStaff(
     five.reduce((a, b) => a + b) / 5 >= THROUGH &&
     Math.max(seen[0]!, seen[6]!) < SIXTH
   );
-}
-
-/** A thin dark line crosses a column at this height, or a pixel above or below. */
-function isLine(page: Picture, x: number, y: number, reach: number): boolean {
-  const row = Math.round(y);
-  for (let v = row - 1; v <= row + 1; v++) if (ridge(page, x, x, v, reach) > SEEN) return true;
-  return false;
 }
 
 /** Height at a column from a straight line through the points around it, nearer ones weighing more. */

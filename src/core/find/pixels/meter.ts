@@ -13,15 +13,9 @@ const BEFORE = 1;
 
 /** The beginning of a system's top staff. */
 export function zoneOf(straight: Straight): Strip {
-  const strip = stripOf(straight, 0);
   const columns = (ZONE * straight.unit) / POOL;
   const from = Math.round((straight.ends[0]!.x0 - BEFORE * straight.unit) / POOL);
-  const data = new Uint8Array(strip.rows * columns);
-  for (let y = 0; y < strip.rows; y++)
-    for (let x = 0; x < columns; x++)
-      if (from + x >= 0 && from + x < strip.columns)
-        data[y * columns + x] = strip.data[y * strip.columns + from + x]!;
-  return { rows: strip.rows, columns, data };
+  return stripOf(straight, 0, from, columns);
 }
 
 let net: readonly Layer[] | null = null;

@@ -1,11 +1,14 @@
 /**
  * A small convolutional net over the columns of a straightened staff: it says of every place along the staff
  * which bar line stands there, if any. Layers are plain convolutions without padding from top to bottom and
- * with zeros to the left and right, each but the last cut off below zero.
+ * with zeros to the left and right, each but the last cut off below zero. The last one's output has one row.
  */
+import { kernels, lent } from '../kernels/kernels.ts';
+import type { Strip } from './strip.ts';
 
-/** The shape of one layer; a tensor holds `channels` planes of `rows` × `columns`. */
+/** The shape of one layer. */
 export interface Shape {
+  /** Channels of its input and of its output. */
   readonly from: number;
   readonly to: number;
   readonly high: number;
@@ -23,188 +26,110 @@ export interface Layer extends Shape {
   readonly bias: Float32Array;
 }
 
-export interface Tensor {
+/** What a net says: `channels` values for each of so many places, [channel][place]. */
+export interface Said {
   readonly channels: number;
-  readonly rows: number;
-  /** Columns without the zeros at both sides. */
   readonly columns: number;
-  /** Zeros at each side of every row, so many. */
-  readonly pad: number;
-  readonly data: Float64Array;
+  readonly data: Float32Array | Float64Array;
 }
-
-/** Columns of a row with its zeros. */
-export const rowOf = ({ columns, pad }: Tensor) => columns + 2 * pad;
 
 /** Zeros that a layer needs at each side of its input. */
 export const padOf = ({ wide, spread }: Shape) => (spread * (wide - 1)) / 2;
 
-export function tensor(channels: number, rows: number, columns: number, pad: number): Tensor {
-  return { channels, rows, columns, pad, data: new Float64Array(channels * rows * (columns + 2 * pad)) };
+/** Channels are reckoned by four. */
+const fours = (channels: number) => Math.ceil(channels / 4) * 4;
+
+/** Weights and biases in the order in which the kernel reads them: four channels after four, [high][wide][from][4]. */
+interface Laid {
+  readonly weights: Float32Array;
+  readonly bias: Float32Array;
 }
 
-/** The layer's output, with `pad` zeros at each side; negative values are cut off unless it is the last layer. */
-export function convolve(input: Tensor, layer: Layer, pad: number, isLast: boolean): Tensor {
-  const { from, to, high, wide, down, across, bias } = layer;
-  const rows = Math.floor((input.rows - high) / down) + 1;
-  const columns = Math.ceil(input.columns / across);
-  const out = tensor(to, rows, columns, pad);
-  const [step, stride] = [rowOf(input), rowOf(out)];
-  const [together, add] =
-    wide === 5 ? [4, addFives] : high === 3 && wide === 3 ? [2, addSquare] : [4, addAny];
-  const lines = Array.from({ length: together }, () => new Float64Array(columns));
-  for (let first = 0; first < to; first += together)
-    for (let y = 0; y < rows; y++) {
-      lines.forEach((line, k) => line.fill(bias[first + k] ?? 0));
-      for (let i = 0; i < from; i++)
-        add(lines, input.data, (i * input.rows + y * down) * step, step, layer, first, i);
-      for (let o = first; o < Math.min(to, first + together); o++) {
-        const line = lines[o - first]!;
-        const start = (o * rows + y) * stride + pad;
-        for (let x = 0; x < columns; x++) out.data[start + x] = isLast || line[x]! > 0 ? line[x]! : 0;
-      }
-    }
-  return out;
+/** Layers do not change once they are asked. */
+const laid = new WeakMap<Layer, Laid>();
+
+function laidOut(layer: Layer): Laid {
+  const known = laid.get(layer);
+  if (known) return known;
+  const { from, to, high, wide } = layer;
+  const places = high * wide;
+  const weights = new Float32Array(fours(to) * from * places);
+  for (let o = 0; o < to; o++)
+    for (let i = 0; i < from; i++)
+      for (let k = 0; k < places; k++)
+        weights[(((o >> 2) * places + k) * from + i) * 4 + (o & 3)] =
+          layer.weights[(o * from + i) * places + k]!;
+  const bias = new Float32Array(fours(to));
+  bias.set(layer.bias);
+  laid.set(layer, { weights, bias });
+  return { weights, bias };
 }
 
-/**
- * Adds what the kernels from channel `i` to the channels from `first` on make of an input's rows from `row` on, `step`
- * apart, to a line for each. What several channels read of the input is read once; where there are fewer channels than
- * lines, the last lines are read by nobody.
- */
-type Adder = (
-  lines: readonly Float64Array[],
-  data: Float64Array,
-  row: number,
-  step: number,
-  layer: Layer,
-  first: number,
-  i: number,
-) => void;
-
-/** Where a channel's weights from channel `i` begin; those of the last one where there are no more. */
-const kernelAt = ({ from, to, high, wide }: Layer, channel: number, i: number) =>
-  (Math.min(to - 1, channel) * from + i) * high * wide;
-
-/** Four channels, kernels of any height and five taps. */
-const addFives: Adder = (lines, data, row, step, layer, first, i) => {
-  const p = kernelAt(layer, first, i);
-  const q = kernelAt(layer, first + 1, i);
-  const r = kernelAt(layer, first + 2, i);
-  const s = kernelAt(layer, first + 3, i);
-  for (let k = 0, tap = 0; k < layer.high; k++, tap += 5)
-    addTaps(lines, data, row + k * step, layer, p + tap, q + tap, r + tap, s + tap);
-};
-
-/** One row of these kernels, whose weights begin at `p`, `q`, `r` and `s`. */
-function addTaps(
-  lines: readonly Float64Array[],
-  data: Float64Array,
-  row: number,
-  { across, spread, weights }: Layer,
-  p: number,
-  q: number,
-  r: number,
-  s: number,
-): void {
-  const one = lines[0]!;
-  const two = lines[1]!;
-  const three = lines[2]!;
-  const four = lines[3]!;
-  const p0 = weights[p]!;
-  const p1 = weights[p + 1]!;
-  const p2 = weights[p + 2]!;
-  const p3 = weights[p + 3]!;
-  const p4 = weights[p + 4]!;
-  const q0 = weights[q]!;
-  const q1 = weights[q + 1]!;
-  const q2 = weights[q + 2]!;
-  const q3 = weights[q + 3]!;
-  const q4 = weights[q + 4]!;
-  const r0 = weights[r]!;
-  const r1 = weights[r + 1]!;
-  const r2 = weights[r + 2]!;
-  const r3 = weights[r + 3]!;
-  const r4 = weights[r + 4]!;
-  const s0 = weights[s]!;
-  const s1 = weights[s + 1]!;
-  const s2 = weights[s + 2]!;
-  const s3 = weights[s + 3]!;
-  const s4 = weights[s + 4]!;
-  for (let x = 0, i = row; x < one.length; x++, i += across) {
-    const a = data[i]!;
-    const b = data[i + spread]!;
-    const c = data[i + 2 * spread]!;
-    const d = data[i + 3 * spread]!;
-    const e = data[i + 4 * spread]!;
-    one[x]! += p0 * a + p1 * b + p2 * c + p3 * d + p4 * e;
-    two[x]! += q0 * a + q1 * b + q2 * c + q3 * d + q4 * e;
-    three[x]! += r0 * a + r1 * b + r2 * c + r3 * d + r4 * e;
-    four[x]! += s0 * a + s1 * b + s2 * c + s3 * d + s4 * e;
-  }
+/** The size of a layer's input, with its zeros at each side. */
+interface Size {
+  readonly rows: number;
+  readonly columns: number;
+  readonly pad: number;
+  /** Values of a place; those beyond the layer's own are 0. */
+  readonly stride: number;
 }
 
-/** Two channels, kernels of three by three. */
-const addSquare: Adder = (lines, data, row, step, layer, first, i) => {
-  const { across, spread, weights } = layer;
-  const one = lines[0]!;
-  const two = lines[1]!;
-  const p = kernelAt(layer, first, i);
-  const q = kernelAt(layer, first + 1, i);
-  const p0 = weights[p]!;
-  const p1 = weights[p + 1]!;
-  const p2 = weights[p + 2]!;
-  const p3 = weights[p + 3]!;
-  const p4 = weights[p + 4]!;
-  const p5 = weights[p + 5]!;
-  const p6 = weights[p + 6]!;
-  const p7 = weights[p + 7]!;
-  const p8 = weights[p + 8]!;
-  const q0 = weights[q]!;
-  const q1 = weights[q + 1]!;
-  const q2 = weights[q + 2]!;
-  const q3 = weights[q + 3]!;
-  const q4 = weights[q + 4]!;
-  const q5 = weights[q + 5]!;
-  const q6 = weights[q + 6]!;
-  const q7 = weights[q + 7]!;
-  const q8 = weights[q + 8]!;
-  for (let x = 0, m = row; x < one.length; x++, m += across) {
-    const n = m + step;
-    const o = n + step;
-    const a = data[m]!;
-    const b = data[m + spread]!;
-    const c = data[m + 2 * spread]!;
-    const d = data[n]!;
-    const e = data[n + spread]!;
-    const f = data[n + 2 * spread]!;
-    const g = data[o]!;
-    const h = data[o + spread]!;
-    const j = data[o + 2 * spread]!;
-    one[x]! += p0 * a + p1 * b + p2 * c + p3 * d + p4 * e + p5 * f + p6 * g + p7 * h + p8 * j;
-    two[x]! += q0 * a + q1 * b + q2 * c + q3 * d + q4 * e + q5 * f + q6 * g + q7 * h + q8 * j;
-  }
-};
+const sizeOf = ({ rows, columns, pad, stride }: Size) => 4 * rows * (columns + 2 * pad) * stride;
 
-/** Kernels of any size. */
-const addAny: Adder = (lines, data, row, step, layer, first, i) => {
-  const { high, wide, across, spread, weights } = layer;
-  lines.forEach((line, o) => {
-    for (let k = 0, at = kernelAt(layer, first + o, i); k < high; k++)
-      for (let tap = 0; tap < wide; tap++, at++) {
-        const weight = weights[at]!;
-        for (let x = 0, m = row + k * step + tap * spread; x < line.length; x++, m += across)
-          line[x]! += weight * data[m]!;
-      }
+/** What is there behind a layer, for one that needs `pad` zeros. */
+const behind = (input: Size, { high, down, across, to }: Shape, pad: number): Size => ({
+  rows: Math.floor((input.rows - high) / down) + 1,
+  columns: Math.ceil(input.columns / across),
+  pad,
+  stride: fours(to),
+});
+
+/** What a net says along a strip. Its input has mean 0 and deviation 1, whatever the strip's paper and its ink. */
+export function saidAlong({ rows, columns, data }: Strip, net: readonly Layer[]): Said {
+  const first: Size = { rows, columns, pad: padOf(net[0]!), stride: 1 };
+  const sizes: Size[] = [first];
+  net.forEach((layer, k) =>
+    sizes.push(behind(sizes[k]!, layer, k + 1 < net.length ? padOf(net[k + 1]!) : 0)),
+  );
+  const most = Math.max(...sizes.map(sizeOf));
+  const weights = Math.max(...net.map((layer) => 4 * laidOut(layer).weights.length));
+  const bias = Math.max(...net.map(({ to }) => 4 * fours(to)));
+  const { at, bytes, floats } = lent(data.length, most, most, weights, bias);
+  const [given, one, other, weightsAt, biasAt] = at as [number, number, number, number, number];
+  const { mean, scale } = evenness(data);
+  bytes.set(data, given);
+  kernels().normalised(given, rows, columns, first.pad, mean, scale, one);
+  let [from, into] = [one, other];
+  net.forEach((layer, k) => {
+    const { weights, bias } = laidOut(layer);
+    floats.set(weights, weightsAt / 4);
+    floats.set(bias, biasAt / 4);
+    const [input, output] = [sizes[k]!, sizes[k + 1]!];
+    const cut = k + 1 < net.length ? 1 : 0;
+    // prettier-ignore
+    kernels().convolve(
+      from, input.columns + 2 * input.pad, input.stride, layer.from,
+      layer.high, layer.wide, layer.down, layer.across, layer.spread, weightsAt, biasAt,
+      into, output.rows, output.columns, output.stride, output.pad, cut,
+    );
+    [from, into] = [into, from];
   });
-};
+  const { columns: places, stride } = sizes.at(-1)!;
+  const channels = net.at(-1)!.to;
+  const said = new Float32Array(channels * places);
+  for (let c = 0; c < channels; c++)
+    for (let x = 0, i = from / 4 + c; x < places; x++, i += stride) said[c * places + x] = floats[i]!;
+  return { channels, columns: places, data: said };
+}
 
-/** Outputs of all layers, the input first. */
-export function outputsOf(input: Tensor, layers: readonly Layer[]): Tensor[] {
-  const all = [input];
-  layers.forEach((layer, k) => {
-    const next = layers[k + 1];
-    all.push(convolve(all[k]!, layer, next ? padOf(next) : 0, next === undefined));
-  });
-  return all;
+/** The mean of bytes, and what makes their deviation from it 1. */
+export function evenness(data: Uint8Array): { readonly mean: number; readonly scale: number } {
+  let [sum, squares] = [0, 0];
+  for (let i = 0; i < data.length; i++) {
+    const value = data[i]!;
+    sum += value;
+    squares += value * value;
+  }
+  const mean = sum / data.length;
+  return { mean, scale: 1 / (Math.sqrt(Math.max(0, squares / data.length - mean * mean)) || 1) };
 }

@@ -1,4 +1,4 @@
-import { isBare, type Darkness } from './darkness.ts';
+import { kernels, lent } from '../kernels/kernels.ts';
 import type { Picture } from './picture.ts';
 
 /** What a page shows row by row in upright strips: the mean darkness of each row, 0–255. */
@@ -11,13 +11,13 @@ export interface Profiles {
 /** Plain profiles of all strips. */
 export function plainProfiles({ width, height, data }: Picture, strip: number): Profiles {
   const count = Math.floor(width / strip);
-  const rows = Array.from({ length: count }, () => new Float32Array(height));
-  for (let y = 0; y < height; y++)
-    for (let s = 0; s < count; s++) {
-      let sum = 0;
-      for (let i = y * width + s * strip, end = i + strip; i < end; i++) sum += data[i]!;
-      rows[s]![y] = sum / strip;
-    }
+  const { at, bytes, floats } = lent(data.length, 4 * height);
+  const [page, profile] = at as [number, number];
+  bytes.set(data, page);
+  const rows = Array.from({ length: count }, (_, s) => {
+    kernels().plainProfile(page, width, height, s * strip, strip, profile);
+    return floats.slice(profile / 4, profile / 4 + height);
+  });
   return { strip, rows };
 }
 
@@ -26,47 +26,31 @@ export function plainProfiles({ width, height, data }: Picture, strip: number): 
  * @param reach pixels up and down at which a line must have ended
  * @param slope of the lines, pixels down for each pixel to the right
  */
-export function lineProfiles(page: Darkness, strip: number, reach: number, slope: number): Profiles {
-  const { width, height, data } = page;
+export function lineProfiles(
+  { width, height, data }: Picture,
+  strip: number,
+  reach: number,
+  slope: number,
+): Profiles {
   const count = Math.floor(width / strip);
-  const rows = Array.from({ length: count }, () => new Float32Array(height));
-  const shift = Int32Array.from({ length: strip }, (_, x) => Math.round(slope * (x + 0.5 - strip / 2)));
-  const places = shift.map((down, x) => down * width + x);
-  const far = reach * width;
-  const most = Math.max(...shift.map(Math.abs));
-  const margin = reach + most;
-  for (let y = margin; y < height - margin; y++)
-    for (let s = 0; s < count; s++) {
-      // Most of a page is paper.
-      if (isBare(page, s * strip, (s + 1) * strip - 1, y - most, y + most)) continue;
-      let sum = 0;
-      const start = y * width + s * strip;
-      for (let x = 0; x < strip; x++) {
-        const i = start + places[x]!;
-        const dark = data[i]!;
-        // No branches: on grain there is no guessing which way they go.
-        const more = dark - data[i - far]!;
-        const less = dark - data[i + far]!;
-        const ridge = less + ((more - less) & ((more - less) >> 31));
-        sum += ridge & ~(ridge >> 31);
-      }
-      rows[s]![y] = sum / strip;
-    }
+  const shifts = Int32Array.from({ length: strip }, (_, x) => Math.round(slope * (x + 0.5 - strip / 2)));
+  const margin = reach + Math.max(...shifts.map(Math.abs));
+  const { at, bytes, words, floats } = lent(data.length, 4 * strip, 4 * height);
+  const [page, shiftsAt, profile] = at as [number, number, number];
+  bytes.set(data, page);
+  words.set(shifts, shiftsAt / 4);
+  floats.fill(0, profile / 4, profile / 4 + height);
+  const rows = Array.from({ length: count }, (_, s) => {
+    kernels().lineProfile(page, width, height, s * strip, strip, reach, shiftsAt, margin, profile);
+    return floats.slice(profile / 4, profile / 4 + height);
+  });
   return { strip, rows };
 }
 
-/** Changes from row to row: thin lines stand out from broad shadows. `beyond`: zeros at the end, so many. */
-function changes(row: Float32Array, beyond = 0): Float64Array {
-  const found = new Float64Array(row.length + beyond);
-  for (let y = 1; y + 1 < row.length; y++) found[y] = Math.fround(row[y + 1]! - row[y - 1]!);
-  return found;
-}
-
-function product(a: Float64Array, b: Float64Array, shift: number): number {
-  let sum = 0;
-  for (let y = Math.max(0, -shift), end = Math.min(a.length, b.length - shift); y < end; y++)
-    sum += a[y]! * b[y + shift]!;
-  return sum;
+/** Changes from row to row: thin lines stand out from broad shadows. */
+function changesIn(row: Float32Array, found: Float32Array): void {
+  found.fill(0);
+  for (let y = 1; y + 1 < row.length; y++) found[y] = row[y + 1]! - row[y - 1]!;
 }
 
 /** Every so-manieth strip is enough to tell the distance of staff lines. */
@@ -75,39 +59,31 @@ const EVERY = 2;
 /** How alike the page is to itself so many pixels further down, 1 at 0; lags up to `most`. */
 export function likeness({ rows }: Profiles, most: number): Float32Array {
   const found = new Float32Array(most + 1);
+  const length = rows[0]?.length ?? 0;
+  // Beyond the last row there are zeros.
+  const { at, floats } = lent(4 * (length + most));
+  const [change] = at as [number];
   for (let s = 0; s < rows.length; s += EVERY) {
-    const { length } = rows[s]!;
-    const change = changes(rows[s]!, most + TOGETHER);
-    for (let lag = 0; lag <= most; lag += TOGETHER) addLags(found, change, length, lag);
+    changesIn(rows[s]!, floats.subarray(change / 4, change / 4 + length + most));
+    for (let lag = 0; lag <= most; lag++) found[lag]! += kernels().product(change, change + 4 * lag, length);
   }
   const whole = found[0]! || 1;
   return found.map((value) => value / whole);
 }
 
-/** So many lags are added up in one go. */
-const TOGETHER = 4;
-
-/** Adds products of rows with those `lag` further down and with the next ones; beyond `length` there are zeros. */
-function addLags(found: Float32Array, change: Float64Array, length: number, lag: number): void {
-  let [a, b, c, d] = [0, 0, 0, 0];
-  for (let y = 0, far = lag; y < length; y++, far++) {
-    const value = change[y]!;
-    a += value * change[far]!;
-    b += value * change[far + 1]!;
-    c += value * change[far + 2]!;
-    d += value * change[far + 3]!;
-  }
-  [a, b, c, d].forEach((sum, k) => (found[lag + k]! += sum));
-}
-
 /** Slope of the lines on the page: neighbouring strips laid over each other where they agree best. */
 export function slopeOf({ rows, strip }: Profiles): number {
-  const change = rows.map((row) => changes(row));
+  const length = rows[0]?.length ?? 0;
+  const { at, floats } = lent(...rows.map(() => 4 * length));
+  rows.forEach((row, s) => changesIn(row, floats.subarray(at[s]! / 4, at[s]! / 4 + length)));
   const most = Math.max(2, Math.round(0.09 * strip));
   const sums: number[] = [];
   for (let shift = -most; shift <= most; shift++) {
     let sum = 0;
-    for (let s = 0; s + 1 < change.length; s++) sum += product(change[s]!, change[s + 1]!, shift);
+    for (let s = 0; s + 1 < rows.length; s++) {
+      const [one, other] = [at[s]! + 4 * Math.max(0, -shift), at[s + 1]! + 4 * Math.max(0, shift)];
+      sum += kernels().product(one, other, length - Math.abs(shift));
+    }
     sums.push(sum);
   }
   const best = sums.indexOf(Math.max(...sums));

@@ -1,4 +1,5 @@
-import { isBare, type Darkness } from './darkness.ts';
+import { kernels, lent } from '../kernels/kernels.ts';
+import type { Darkness } from './darkness.ts';
 import type { Lane } from './lanes.ts';
 import type { Picture } from './picture.ts';
 
@@ -107,76 +108,77 @@ function sheetOf(
     return [start + u * step + lean * (v - pivot) * step, y + 0.5];
   };
   const data = new Uint8Array(width * height);
+  const rowAt = (v: number): Row => {
+    const { s, share } = segment(v);
+    // Middle of a pixel here lies between the middles of four pixels there.
+    return { upper: s, share, offset: start + lean * (v - pivot) * step - 0.5 };
+  };
   const fill = (from: number, to: number) => {
-    for (let v = from; v < to; v++) {
-      const { s, share } = segment(v);
-      // Middle of a pixel here lies between the middles of four pixels there.
-      const offset = start + lean * (v - pivot) * step - 0.5;
-      fillRow(
-        page,
-        data.subarray(v * width, (v + 1) * width),
-        heights[s]!,
-        heights[s + 1]!,
-        share,
-        offset,
-        step,
-      );
-    }
+    const rows = Array.from({ length: Math.max(0, to - from) }, (_, i) => rowAt(from + i));
+    fillRows(page, rows, heights, step, data.subarray(from * width, to * width));
   };
   const ends = lanes.map(({ x0, x1 }) => ({ x0: (x0 - start) / step, x1: (x1 - start) / step }));
   return { straight: { width, height, data, unit, tops, ends, toPage }, fill };
 }
 
-/** So many columns of a row are left out together where their part of the page is bare. */
-const TOGETHER = 16;
+/** Where a row of a straightened picture lies on the page. */
+interface Row {
+  /** The level line above it, of those whose heights are known; it lies this share of the way to the next one. */
+  readonly upper: number;
+  readonly share: number;
+  /** Column of the page at its left edge. */
+  readonly offset: number;
+}
 
 /**
- * Fills a row of a straightened picture.
- * @param upper heights on the page of the level line above it
- * @param lower of the one below it, and `share` of the way from there to here
- * @param offset column of the page at the row's left edge, and `step` from one to the next
+ * Fills rows of a straightened picture.
+ * @param heights on the page of level lines, a value for each column of the picture
+ * @param step on the page from one column to the next
  */
-function fillRow(
+function fillRows(
   page: Darkness,
-  row: Uint8Array,
-  upper: Float32Array,
-  lower: Float32Array,
-  share: number,
-  offset: number,
+  rows: readonly Row[],
+  heights: readonly Float32Array[],
   step: number,
+  out: Uint8Array,
 ): void {
-  const { data: from, width: across } = page;
-  const [right, bottom] = [page.width - 1, page.height - 1];
-  // The columns that come from the page and not from beside it.
-  const first = Math.max(0, Math.ceil(-offset / step - 0.5));
-  const end = Math.min(row.length, Math.ceil((right - offset) / step - 0.5));
-  for (let begin = first; begin < end; begin += TOGETHER) {
-    const last = Math.min(end, begin + TOGETHER) - 1;
-    const y0 = upper[begin]! + (lower[begin]! - upper[begin]!) * share;
-    const y1 = upper[last]! + (lower[last]! - upper[last]!) * share;
-    const [x0, x1] = [offset + (begin + 0.5) * step, offset + (last + 0.5) * step];
-    if (isBare(page, x0, x1 + 1, Math.min(y0, y1) - 1, Math.max(y0, y1) + 2)) continue;
-    for (let u = begin; u <= last; u++) {
-      const x = offset + (u + 0.5) * step;
-      const y = upper[u]! + (lower[u]! - upper[u]!) * share;
-      if (y < 0 || y >= bottom) continue;
-      const i = x | 0;
-      const j = y | 0;
-      const at = j * across + i;
-      const p = from[at]!;
-      const q = from[at + 1]!;
-      const r = from[at + across]!;
-      const s = from[at + across + 1]!;
-      // Most of a page is paper.
-      if ((p | q | r | s) === 0) continue;
-      const a = x - i;
-      const b = y - j;
-      const above = p + (q - p) * a;
-      const below = r + (s - r) * a;
-      row[u] = above + (below - above) * b;
-    }
-  }
+  if (rows.length === 0) return;
+  const across = heights[0]!.length;
+  const heightsOf = ({ upper, share }: Row) =>
+    heights[upper]!.map((y, u) => y + (heights[upper + 1]![u]! - y) * share);
+  // Only what is looked at is brought to the kernel: two rows for each, and one more for what is rounded.
+  const top = Math.max(0, Math.floor(least(heightsOf(rows[0]!))) - 1);
+  const bottom = Math.min(page.height, Math.ceil(most(heightsOf(rows.at(-1)!))) + 3);
+  if (bottom <= top) return;
+  const { data, tiles, width, height } = page;
+  const { at, bytes, floats } = lent(
+    (bottom - top) * width,
+    tiles.length,
+    ...heights.map((line) => 4 * line.length),
+    out.length,
+  );
+  const [pageAt, tilesAt] = at as [number, number];
+  const lineAt = (k: number) => at[2 + k]!;
+  const outAt = at.at(-1)!;
+  bytes.set(data.subarray(top * width, bottom * width), pageAt);
+  bytes.set(tiles, tilesAt);
+  heights.forEach((line, k) => floats.set(line, lineAt(k) / 4));
+  bytes.fill(0, outAt, outAt + out.length);
+  rows.forEach(({ upper, share, offset }, v) => {
+    // The columns that come from the page and not from beside it.
+    const first = Math.max(0, Math.ceil(-offset / step - 0.5));
+    const end = Math.min(across, Math.ceil((width - 1 - offset) / step - 0.5));
+    // prettier-ignore
+    kernels().fillRow(
+      pageAt, width, height, top, tilesAt, outAt + v * across, first, end,
+      lineAt(upper), lineAt(upper + 1), share, offset, step,
+    );
+  });
+  out.set(bytes.subarray(outAt, outAt + out.length));
 }
+
+const least = (values: Float32Array) => values.reduce((a, b) => Math.min(a, b), Infinity);
+const most = (values: Float32Array) => values.reduce((a, b) => Math.max(a, b), -Infinity);
 
 /** Wipes out what lies above these lanes: the staff of the system before. */
 export function wipeAbove(straight: Straight, lanes: readonly Lane[]): void {

@@ -1,5 +1,4 @@
 import type { Straight } from './straight.ts';
-import { tensor, type Tensor } from './net.ts';
 
 /** Pixels for a space in straightened systems. */
 export const UNIT = 12;
@@ -16,33 +15,23 @@ export interface Strip {
   readonly data: Uint8Array;
 }
 
-/** The strip of staff `k`. */
-export function stripOf({ width, height, data, unit, tops }: Straight, k: number): Strip {
+/** The strip of staff `k`, or so many columns of it: those beside it are paper. */
+export function stripOf(
+  { width, height, data, unit, tops }: Straight,
+  k: number,
+  from = 0,
+  columns = Math.floor(width / POOL),
+): Strip {
   const rows = (SPACES * unit) / POOL;
-  const columns = Math.floor(width / POOL);
+  const end = Math.min(columns, Math.floor(width / POOL) - from);
   const out = new Uint8Array(rows * columns);
   const first = tops[k]! - ABOVE * unit;
   for (let y = 0; y < rows; y++) {
     const v = first + y * POOL;
     if (v < 0 || v + 1 >= height) continue;
-    for (let x = 0, i = v * width; x < columns; x++, i += POOL)
+    const start = Math.max(0, -from);
+    for (let x = start, i = v * width + POOL * (from + start); x < end; x++, i += POOL)
       out[y * columns + x] = (data[i]! + data[i + 1]! + data[i + width]! + data[i + width + 1]! + 2) >> 2;
   }
   return { rows, columns, data: out };
-}
-
-/** A strip as the net's input: mean 0 and deviation 1 over the strip, whatever its paper and its ink. */
-export function inputOf({ rows, columns, data }: Strip, pad: number): Tensor {
-  let [sum, squares] = [0, 0];
-  for (const value of data) {
-    sum += value;
-    squares += value * value;
-  }
-  const mean = sum / data.length;
-  const scale = 1 / (Math.sqrt(Math.max(0, squares / data.length - mean * mean)) || 1);
-  const input = tensor(1, rows, columns, pad);
-  for (let y = 0, i = 0; y < rows; y++)
-    for (let x = 0, at = y * (columns + 2 * pad) + pad; x < columns; x++)
-      input.data[at + x] = (data[i++]! - mean) * scale;
-  return input;
 }

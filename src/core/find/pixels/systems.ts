@@ -1,4 +1,5 @@
-import { isBare, type Darkness } from './darkness.ts';
+import { kernels, lent } from '../kernels/kernels.ts';
+import type { Darkness } from './darkness.ts';
 import type { Lane } from './lanes.ts';
 import { MOST_LEAN, straighten } from './straight.ts';
 import { FAINT, uprightCover } from './uprights.ts';
@@ -66,9 +67,9 @@ function mayBeJoined(page: Darkness, upper: Lane, lower: Lane, gap: number): boo
   const away = Math.ceil(beside / TOGETHER);
   const from = Math.max(0, Math.floor(Math.min(upper.x0, lower.x0) - 2 * space));
   const to = Math.min(page.width, Math.max(upper.x1, lower.x1) + 2 * space);
+  const inkAt = inkBetween(page, upper, lower, between);
   const places: Uint8Array[] = [];
-  for (let x = from; x < to; x += TOGETHER)
-    places.push(inkBetween(page, upper, lower, x, Math.min(page.width, x + TOGETHER), between));
+  for (let x = from; x < to; x += TOGETHER) places.push(inkAt(x, Math.min(page.width, x + TOGETHER)));
   return places.some((_, i) => {
     const near = places.slice(Math.max(0, i - away), i + away + 1);
     let count = 0;
@@ -78,29 +79,26 @@ function mayBeJoined(page: Darkness, upper: Lane, lower: Lane, gap: number): boo
 }
 
 /** Which of so many rows between two staves have ink in any column from one to before another: 1 or 0. */
-function inkBetween(
-  page: Darkness,
-  upper: Lane,
-  lower: Lane,
-  from: number,
-  to: number,
-  rows: number,
-): Uint8Array {
-  const { width, height, data } = page;
+type InkBetween = (from: number, to: number) => Uint8Array;
+
+function inkBetween({ width, height, data }: Darkness, upper: Lane, lower: Lane, rows: number): InkBetween {
   const aboveAt = (x: number) => upper.centre[x]! + 2 * upper.spaces[x]!;
   const belowAt = (x: number) => lower.centre[x]! - 2 * lower.spaces[x]!;
-  const [above, below] = [aboveAt(from), belowAt(from)];
-  const [above1, below1] = [aboveAt(to - 1), belowAt(to - 1)];
-  const found = new Uint8Array(rows);
-  for (let row = 1; row < rows; row++) {
-    const share = row / rows;
-    const y0 = above + (below - above) * share;
-    const y1 = above1 + (below1 - above1) * share;
-    // A row of the straightened picture lies between two of the page, and curled paper moves it a little.
-    const [first, last] = [Math.floor(Math.min(y0, y1)) - 1, Math.floor(Math.max(y0, y1)) + 2];
-    if (isBare(page, from, to - 1, first, last, FAINT)) continue;
-    for (let y = Math.max(0, first); found[row] === 0 && y <= Math.min(height - 1, last); y++)
-      for (let i = y * width + from; i < y * width + to; i++) if (data[i]! > FAINT) found[row] = 1;
+  let [top, bottom] = [height, 0];
+  for (let x = 0; x < width; x++) {
+    top = Math.min(top, aboveAt(x), belowAt(x));
+    bottom = Math.max(bottom, aboveAt(x), belowAt(x));
   }
-  return found;
+  top = Math.max(0, Math.floor(top) - 2);
+  bottom = Math.max(top, Math.min(height, Math.ceil(bottom) + 3));
+  const part = data.subarray(top * width, bottom * width);
+  const { at, bytes } = lent(part.length, rows);
+  const [page, found] = at as [number, number];
+  bytes.set(part, page);
+  bytes.fill(0, found, found + rows);
+  return (from, to) => {
+    const heights = [aboveAt(from), aboveAt(to - 1), belowAt(from), belowAt(to - 1)].map((y) => y - top);
+    kernels().inkBetween(page, width, bottom - top, from, to, ...heights, rows, FAINT, found);
+    return bytes.slice(found, found + rows);
+  };
 }

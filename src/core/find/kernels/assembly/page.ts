@@ -1,0 +1,285 @@
+/** A page's pixels: their grey, their paper, their ink, and what shows of it in strips. */
+
+/** See `SQUARE` and `TILE` of `pixels/darkness.ts`. */
+const SQUARE = 32;
+const TILE = 16;
+
+/** Grey of `count` pixels of three bytes, by the weights of `lumaOf`. */
+export function greyOfRgb(rgb: usize, grey: usize, count: i32): void {
+  let i = 0;
+  for (; i + 16 <= count; i += 16, rgb += 48, grey += 16) {
+    const p = v128.load(rgb);
+    const q = v128.load(rgb, 16);
+    const r = v128.load(rgb, 32);
+
+    const red = v128.shuffle<u8>(
+      v128.shuffle<u8>(p, q, 0, 3, 6, 9, 12, 15, 18, 21, 24, 27, 30, 0, 0, 0, 0, 0),
+      r,
+      0,
+      1,
+      2,
+      3,
+      4,
+      5,
+      6,
+      7,
+      8,
+      9,
+      10,
+      17,
+      20,
+      23,
+      26,
+      29,
+    );
+
+    const green = v128.shuffle<u8>(
+      v128.shuffle<u8>(p, q, 1, 4, 7, 10, 13, 16, 19, 22, 25, 28, 31, 0, 0, 0, 0, 0),
+      r,
+      0,
+      1,
+      2,
+      3,
+      4,
+      5,
+      6,
+      7,
+      8,
+      9,
+      10,
+      18,
+      21,
+      24,
+      27,
+      30,
+    );
+
+    const blue = v128.shuffle<u8>(
+      v128.shuffle<u8>(p, q, 2, 5, 8, 11, 14, 17, 20, 23, 26, 29, 0, 0, 0, 0, 0, 0),
+      r,
+      0,
+      1,
+      2,
+      3,
+      4,
+      5,
+      6,
+      7,
+      8,
+      9,
+      16,
+      19,
+      22,
+      25,
+      28,
+      31,
+    );
+    const low = weighed(
+      i16x8.extend_low_i8x16_u(red),
+      i16x8.extend_low_i8x16_u(green),
+      i16x8.extend_low_i8x16_u(blue),
+    );
+    const high = weighed(
+      i16x8.extend_high_i8x16_u(red),
+      i16x8.extend_high_i8x16_u(green),
+      i16x8.extend_high_i8x16_u(blue),
+    );
+    v128.store(grey, i8x16.narrow_i16x8_u(low, high));
+  }
+  for (; i < count; i++, rgb += 3, grey++)
+    store<u8>(
+      grey,
+      (77 * <i32>load<u8>(rgb) + 150 * <i32>load<u8>(rgb, 1) + 29 * <i32>load<u8>(rgb, 2)) >> 8,
+    );
+}
+
+function weighed(red: v128, green: v128, blue: v128): v128 {
+  const sum = i16x8.add(
+    i16x8.add(i16x8.mul(red, i16x8.splat(77)), i16x8.mul(green, i16x8.splat(150))),
+    i16x8.mul(blue, i16x8.splat(29)),
+  );
+  return i16x8.shr_u(sum, 8);
+}
+
+/**
+ * How many pixels of a square have each grey, every second row left out: into 256 words at `counts`. Gives how many
+ * pixels that are.
+ */
+export function countsIn(page: usize, width: i32, height: i32, x0: i32, y0: i32, counts: usize): i32 {
+  memory.fill(counts, 0, 1024);
+  const right = min(width, x0 + SQUARE);
+  const bottom = min(height, y0 + SQUARE);
+  const white = i8x16.splat(-1);
+  let lightest: u32 = 0;
+  for (let y = y0; y < bottom; y += 2) {
+    let i = page + <usize>(y * width + x0);
+    const end = page + <usize>(y * width + right);
+    while (i < end) {
+      // Most of a page is paper.
+      if (i + 16 <= end && i8x16.all_true(i8x16.eq(v128.load(i), white))) {
+        lightest += 16;
+        i += 16;
+        continue;
+      }
+      for (const stop = min(end, i + 16); i < stop; i++) {
+        const count = counts + ((<usize>load<u8>(i)) << 2);
+        store<u32>(count, load<u32>(count) + 1);
+      }
+    }
+  }
+  store<u32>(counts, load<u32>(counts, 1020) + lightest, 1020);
+  return ((bottom - y0 + 1) >> 1) * (right - x0);
+}
+
+/** The least of up to 16 bytes. */
+function darkest(at: usize, count: i32): u8 {
+  if (count < TILE) {
+    let least: u8 = 255;
+    for (const end = at + <usize>count; at < end; at++) least = min(least, load<u8>(at));
+    return least;
+  }
+  let all = v128.load(at);
+  all = i8x16.min_u(all, v128.shuffle<u64>(all, all, 1, 0));
+  const eight = i64x2.extract_lane(all, 0);
+  let least: u8 = 255;
+  for (let k = 0; k < 64; k += 8) least = min(least, <u8>(eight >> k));
+  return least;
+}
+
+/**
+ * What the pixels of row `y` have less than their paper, 0–255, into the same row at `taken`, and 1 into `tiles` where a
+ * tile of the row has any such pixel; adds to the 256 words at `counts` how many pixels have so much.
+ * @param paper of the row in the middle of each square, floats
+ */
+export function takenInRow(
+  page: usize,
+  width: i32,
+  y: i32,
+  paper: usize,
+  taken: usize,
+  tiles: usize,
+  counts: usize,
+): void {
+  const across = (width + SQUARE - 1) / SQUARE;
+  const steps = f32x4(0, 1, 2, 3);
+  const full = f32x4.splat(255);
+  for (
+    let x0 = 0, tile = tiles + <usize>(y / TILE) * <usize>((width + TILE - 1) / TILE);
+    x0 < width;
+    x0 += TILE, tile++
+  ) {
+    const i = page + <usize>(y * width + x0);
+    const count = min(TILE, width - x0);
+    // From the middle of one square to that of the next the paper changes evenly; at the sides it stays.
+    const cell = (x0 + SQUARE / 2) / SQUARE - 1;
+    const left = load<f32>(paper + ((<usize>max(0, cell)) << 2));
+    const change = (load<f32>(paper + ((<usize>min(across - 1, cell + 1)) << 2)) - left) / <f32>SQUARE;
+    const start = left + change * <f32>(x0 - cell * SQUARE - SQUARE / 2);
+    const lightest = max(start, start + change * <f32>TILE);
+    // Most of a page is paper. What lies behind the page's last row is not looked at: there is memory.
+    if (<f32>darkest(i, count) >= lightest) continue;
+    store<u8>(tile, 1);
+    const out = taken + <usize>(y * width + x0);
+    for (let x = 0; x < count; x += 4) {
+      const white = f32x4.add(f32x4.splat(start + change * <f32>x), f32x4.mul(f32x4.splat(change), steps));
+      const grey = f32x4.convert_i32x4_u(
+        i32x4.extend_low_i16x8_u(i16x8.extend_low_i8x16_u(v128.load32_zero(i + x))),
+      );
+      const ink = i32x4.trunc_sat_f32x4_u(f32x4.sub(full, f32x4.div(f32x4.mul(full, grey), white)));
+      const words = i16x8.narrow_i32x4_u(ink, ink);
+      const bytes = i8x16.narrow_i16x8_u(words, words);
+      for (
+        let k = 0, some = i32x4.extract_lane(bytes, 0), end = min(4, count - x);
+        k < end;
+        k++, some >>>= 8
+      ) {
+        const value = some & 255;
+        store<u8>(out + x + k, value);
+        const at = counts + ((<usize>value) << 2);
+        store<u32>(at, load<u32>(at) + 1);
+      }
+    }
+  }
+}
+
+/** Replaces the ink of tiles that have any by that of the 256 bytes at `scale`, and their mark by the most of it. */
+export function deepen(ink: usize, width: i32, height: i32, tiles: usize, scale: usize): void {
+  for (let y0 = 0, tile = tiles; y0 < height; y0 += TILE)
+    for (let x0 = 0; x0 < width; x0 += TILE, tile++) {
+      if (load<u8>(tile) === 0) continue;
+      let most: u8 = 0;
+      for (let y = y0; y < min(height, y0 + TILE); y++) {
+        const row = ink + <usize>(y * width);
+        for (let i = row + <usize>x0, end = row + <usize>min(width, x0 + TILE); i < end; i++) {
+          const value = load<u8>(scale + <usize>load<u8>(i));
+          store<u8>(i, value);
+          most = max(most, value);
+        }
+      }
+      store<u8>(tile, most);
+    }
+}
+
+/** Sum of the 16-bit words of a vector that holds pairs of bytes added up. */
+function sumOf(pairs: v128): i32 {
+  const four = i32x4.extadd_pairwise_i16x8_u(pairs);
+  const two = i32x4.add(four, v128.shuffle<u64>(four, four, 1, 0));
+  return i32x4.extract_lane(two, 0) + i32x4.extract_lane(two, 1);
+}
+
+/** Mean darkness of each row of an upright strip, from column `x0` on and `strip` wide, as floats. */
+export function plainProfile(
+  page: usize,
+  width: i32,
+  height: i32,
+  x0: i32,
+  strip: i32,
+  profile: usize,
+): void {
+  for (let y = 0; y < height; y++, profile += 4) {
+    let i = page + <usize>(y * width + x0);
+    const end = i + <usize>strip;
+    let pairs = i16x8.splat(0);
+    // A strip is far narrower than would make 16 bits too few.
+    for (; i + 16 <= end; i += 16) pairs = i16x8.add(pairs, i16x8.extadd_pairwise_i8x16_u(v128.load(i)));
+    let sum = sumOf(pairs);
+    for (; i < end; i++) sum += <i32>load<u8>(i);
+    store<f32>(profile, <f32>sum / <f32>strip);
+  }
+}
+
+/**
+ * The same of what is darker than the pixels `reach` above and below it.
+ * @param shifts of each column of the strip, words: how far down the lines have gone there
+ * @param margin rows at the top and bottom that are left out
+ */
+export function lineProfile(
+  page: usize,
+  width: i32,
+  height: i32,
+  x0: i32,
+  strip: i32,
+  reach: i32,
+  shifts: usize,
+  margin: i32,
+  profile: usize,
+): void {
+  const far = <usize>(reach * width);
+  for (let y = margin; y < height - margin; y++) {
+    let sum = 0;
+    let pairs = i16x8.splat(0);
+    for (let x = 0; x < strip;) {
+      const shift = load<i32>(shifts + ((<usize>x) << 2));
+      const i = page + <usize>((y + shift) * width + x0 + x);
+      if (x + 16 <= strip && load<i32>(shifts + ((<usize>(x + 15)) << 2)) === shift) {
+        const beside = i8x16.max_u(v128.load(i - far), v128.load(i + far));
+        pairs = i16x8.add(pairs, i16x8.extadd_pairwise_i8x16_u(i8x16.sub_sat_u(v128.load(i), beside)));
+        x += 16;
+      } else {
+        sum += max(0, <i32>load<u8>(i) - <i32>max(load<u8>(i - far), load<u8>(i + far)));
+        x++;
+      }
+    }
+    store<f32>(profile + ((<usize>y) << 2), <f32>(sum + sumOf(pairs)) / <f32>strip);
+  }
+}

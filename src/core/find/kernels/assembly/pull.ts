@@ -1,0 +1,76 @@
+/** Pulling staves straight. */
+
+/** See `TILE` of `pixels/darkness.ts`. */
+const TILE = 16;
+/** Places on the page are reckoned in so many parts of a pixel. */
+const PARTS: f32 = 65536;
+/** And their ink is mixed by so many bits of that: no sum needs more than 32. */
+const BITS = 11;
+
+/** Whether a tile of the page between two columns and two rows has ink. */
+function hasInk(tiles: usize, width: i32, height: i32, x0: i32, x1: i32, y0: i32, y1: i32): bool {
+  const across = (width + TILE - 1) / TILE;
+  const first = max(0, x0) / TILE;
+  const last = min(width - 1, x1) / TILE;
+  const bottom = min(height - 1, y1) / TILE;
+  for (let y = max(0, y0) / TILE; y <= bottom; y++)
+    for (let x = first; x <= last; x++) if (load<u8>(tiles + <usize>(y * across + x)) !== 0) return true;
+  return false;
+}
+
+/**
+ * Columns `first` to before `end` of a row of a straightened picture.
+ * @param page from its row `top` on: what is looked at lies below that
+ * @param upper heights on the page of the level line above the row, floats
+ * @param lower of the one below it, and `share` of the way from there to here
+ * @param offset column of the page at the row's left edge, and `step` from one to the next
+ */
+export function fillRow(
+  page: usize,
+  width: i32,
+  height: i32,
+  top: i32,
+  tiles: usize,
+  row: usize,
+  first: i32,
+  end: i32,
+  upper: usize,
+  lower: usize,
+  share: f32,
+  offset: f32,
+  step: f32,
+): void {
+  const bottom = height - 1;
+  for (let begin = first; begin < end; begin += TILE) {
+    const last = min(end, begin + TILE) - 1;
+    const from = heightAt(upper, lower, begin, share);
+    const to = heightAt(upper, lower, last, share);
+    // Columns are left out together where their part of the page is bare.
+    const left = <i32>(offset + (<f32>begin + 0.5) * step);
+    const right = <i32>(offset + (<f32>last + 0.5) * step) + 1;
+    if (!hasInk(tiles, width, height, left, right, <i32>min(from, to) - 1, <i32>max(from, to) + 2)) continue;
+    for (let u = begin; u <= last; u++) {
+      const y = heightAt(upper, lower, u, share);
+      if (y < 0) continue;
+      const x = max(0, <i32>((offset + (<f32>u + 0.5) * step) * PARTS));
+      const high = <i32>(y * PARTS);
+      const j = high >> 16;
+      if (j >= bottom) continue;
+      const at = page + <usize>((j - top) * width + (x >> 16));
+      const pair = <i32>load<u16>(at);
+      const below = <i32>load<u16>(at + <usize>width);
+      // Most of a page is paper.
+      if ((pair | below) === 0) continue;
+      const a = (x & 0xffff) >> (16 - BITS);
+      const b = (high & 0xffff) >> (16 - BITS);
+      const upperInk = ((pair & 255) << BITS) + ((pair >> 8) - (pair & 255)) * a;
+      const lowerInk = ((below & 255) << BITS) + ((below >> 8) - (below & 255)) * a;
+      store<u8>(row + <usize>u, <u8>(((upperInk << BITS) + (lowerInk - upperInk) * b) >> (2 * BITS)));
+    }
+  }
+}
+
+function heightAt(upper: usize, lower: usize, u: i32, share: f32): f32 {
+  const from = load<f32>(upper + ((<usize>u) << 2));
+  return from + (load<f32>(lower + ((<usize>u) << 2)) - from) * share;
+}

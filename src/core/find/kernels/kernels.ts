@@ -1,0 +1,72 @@
+/**
+ * Loops over all pixels of a page and all weights of a net, in WebAssembly: at once as fast as they ever are, where
+ * JavaScript's are fast after several pages. They give the same in every engine. Their source is `assembly`, and
+ * `npm run kernels` makes `built.json` of it.
+ */
+import { bytesOf } from '../base64.ts';
+import built from './built.json' with { type: 'json' };
+
+/** What `assembly/index.ts` exports. Addresses are bytes of the memory. */
+type Names =
+  | 'combs'
+  | 'convolve'
+  | 'countsIn'
+  | 'deepen'
+  | 'fillRow'
+  | 'greyOfRgb'
+  | 'inkBetween'
+  | 'lineAlong'
+  | 'lineProfile'
+  | 'normalised'
+  | 'plainProfile'
+  | 'product'
+  | 'ridges'
+  | 'softened'
+  | 'takenInRow';
+type Kernels = Readonly<Record<Names, (...given: number[]) => number>> & {
+  readonly memory: WebAssembly.Memory;
+};
+
+let made: Kernels | null = null;
+
+/** The kernels, compiled when they are first asked for. */
+export function kernels(): Kernels {
+  made ??= new WebAssembly.Instance(new WebAssembly.Module(bytesOf(built.base64)))
+    .exports as unknown as Kernels;
+  return made;
+}
+
+/** A part of the kernels' memory for each array that is wanted, until the next are lent. What stands in it is anything. */
+export interface Lent {
+  /** Where each begins. */
+  readonly at: readonly number[];
+  /** All of the memory. */
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly words: Int32Array<ArrayBuffer>;
+  readonly floats: Float32Array<ArrayBuffer>;
+}
+
+/** Vectors are so many bytes long: whole ones may be read behind the end of an array. */
+export const VECTOR = 16;
+/** Bytes of a page of WebAssembly's memory. */
+const PAGE = 65_536;
+
+/** @param sizes in bytes */
+export function lent(...sizes: readonly number[]): Lent {
+  const { memory } = kernels();
+  let end = VECTOR;
+  const at = sizes.map((size) => {
+    const begin = end;
+    end = Math.ceil((end + size) / VECTOR) * VECTOR + VECTOR;
+    return begin;
+  });
+  const missing = end - memory.buffer.byteLength;
+  if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
+  const { buffer } = memory;
+  return {
+    at,
+    bytes: new Uint8Array(buffer),
+    words: new Int32Array(buffer),
+    floats: new Float32Array(buffer),
+  };
+}
