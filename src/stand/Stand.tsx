@@ -1,6 +1,6 @@
 import { useSignal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { RefObject } from 'preact';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import type { ChartState } from '../core/log/state.ts';
 import { t } from '../host/i18n.ts';
 import { pageUrl } from '../host/pages.ts';
@@ -156,8 +156,14 @@ function Sheets({ settings, change, sheet }: Pick<StandProps, 'settings' | 'chan
  * has to stop for it.
  */
 function Caution({ close }: { close: () => void }) {
+  const note = useRef<HTMLElement>(null);
+  // In a low window the rail was scrolled to its foot to reach the button: what is played stands at its head.
+  useLayoutEffect(() => {
+    const rail = note.current?.parentElement;
+    return () => rail?.scrollTo(0, 0);
+  }, []);
   return (
-    <aside class="caution" aria-label={t('drill_caution_title')}>
+    <aside class="caution" aria-label={t('drill_caution_title')} ref={note}>
       <p>{t('drill_caution')}</p>
       <button data-command="caution-ok" onClick={close}>
         {t('drill_caution_ok')}

@@ -37,6 +37,27 @@ const lost = (page) =>
 const textSize = (page) =>
   page.evaluate(() => Number.parseFloat(getComputedStyle(document.querySelector('#stand, main')).fontSize));
 
+describe.each(briefly('chromium'))('the caution in a low window, in %s', (name) => {
+  let driver;
+  beforeAll(async () => {
+    driver = await start(name);
+  });
+  afterAll(() => driver.close());
+
+  test('leaves the rail at its head when it is closed', async () => {
+    const page = await driver.openPage('tunes/index.html');
+    await page.setViewport({ width: 720, height: 360 });
+    await press(page, 'begin-sample');
+    await page.waitForSelector('.caution');
+    const scrolled = () => page.$eval('.stand-rail', ({ scrollTop }) => scrollTop);
+    await page.$eval('[data-command="caution-ok"]', (button) => button.scrollIntoView({ block: 'end' }));
+    expect(await scrolled()).toBeGreaterThan(0);
+    await page.click('[data-command="caution-ok"]');
+    await page.waitForSelector('.caution', { hidden: true });
+    expect(await scrolled()).toBe(0);
+  });
+});
+
 describe.each(briefly('chromium'))('text of twice the size, in %s: nothing is lost', (name) => {
   let driver;
   beforeAll(async () => {

@@ -1,10 +1,10 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { Ajv } from 'ajv';
 import { strToU8, zipSync } from 'fflate';
-import { describe, expect, expectTypeOf, test } from 'vitest';
+import { describe, expect, expectTypeOf, onTestFinished, test } from 'vitest';
 import { emptyState, fold, follows, step } from '../../../src/core/log/fold.ts';
 import { Migrations } from '../../../src/core/log/migrate.ts';
 import { mergeSaves, parseSave, readSave } from '../../../src/core/log/save.ts';
@@ -192,6 +192,9 @@ describe('the commands', () => {
 
   test('both take a zip, and paths from where they were called', () => {
     const folder = mkdtempSync(join(tmpdir(), 'saves-'));
+    onTestFinished(() => {
+      rmSync(folder, { recursive: true });
+    });
     writeFileSync(
       join(folder, 'all.zip'),
       zipSync({ 'save.json': strToU8(literal), 'files/x.pdf': strToU8('%PDF') }),
