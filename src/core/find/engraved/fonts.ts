@@ -50,8 +50,9 @@ const LEDGERS = 4;
  * Fonts of Type 3 are called nothing (ISO 32000-1, 9.6.5: they need no name). What stands in a staff is music, and
  * near it what looks like a note or an accidental.
  */
-function isDrawnAt({ font, box, rings }: InkGlyph, staves: readonly StaffParts[]): boolean {
-  if (font !== 'Type3') return false;
+function isDrawnAt(glyph: InkGlyph, staves: readonly StaffParts[]): boolean {
+  if (glyph.font !== 'Type3') return false;
+  const { box, rings } = glyph;
   const [x, y] = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
   const off = ({ lines }: StaffParts) => Math.max(lines[0]! - y, y - lines.at(-1)!);
   const staff = staves.find((one) => x > one.x0 && x < one.x1 && off(one) < LEDGERS * one.space);

@@ -129,13 +129,15 @@ export function thingsOf(signs: readonly Sign[]): Thing[] {
 export function dotsOf(signs: readonly Sign[], space: number): Dot[] {
   const isDot = ([x0, y0, x1, y1]: PointBox) =>
     Math.abs(x1 - x0 - (y1 - y0)) <= 0.12 * space && x1 - x0 >= 0.2 * space && x1 - x0 <= 0.75 * space;
-  return signs.flatMap(({ ink: { box, rings } }) => {
+  const dotsIn = ({ box, rings }: InkShape | InkGlyph) => {
     // Some fonts end an outline with a ring that is nothing but a point.
-    const drawn =
-      rings.length < 2
-        ? []
-        : rings.map((ring) => boxOf([ring])).filter(([x0, , x1]) => x1 - x0 > 0.05 * space);
-    const boxes = drawn.length === 2 && drawn.every(isDot) ? drawn : [box];
+    const drawn = rings.map((ring) => boxOf([ring])).filter(([x0, , x1]) => x1 - x0 > 0.05 * space);
+    return drawn.length === 2 && drawn.every(isDot) ? drawn : [box];
+  };
+  return signs.flatMap(({ ink }) => {
+    // Two dots over each other are no wider than one; other signs need not be looked into.
+    const isNarrow = ink.box[2] - ink.box[0] <= 0.75 * space;
+    const boxes = isNarrow ? dotsIn(ink) : [ink.box];
     return boxes
       .filter(isDot)
       .map(([x0, y0, x1, y1]) => ({ x: (x0 + x1) / 2, y: (y0 + y1) / 2, width: x1 - x0 }));
