@@ -1,8 +1,8 @@
 import { isDoubtful, surerOf } from './both.ts';
 import { findInInk, type Names } from './engraved/index.ts';
 import { findPixels, type Picture } from './pixels/index.ts';
-import { isLetter, isTable } from './tables.ts';
-import type { FoundPage, FoundSystem, PageInk, PointBox } from './types.ts';
+import { isLetter, isTable, type Ruled } from './tables.ts';
+import type { FoundPage, FoundSystem, PageInk } from './types.ts';
 
 /** A file's pages as the finder reads them; pages from 0. */
 export interface PageSource {
@@ -29,10 +29,14 @@ function withoutTables(seen: FoundPage, ink: PageInk): FoundPage {
   const music = ink.ink.flatMap((one) =>
     one.kind === 'shape' || (one.kind === 'glyph' && !isLetter(one)) ? [one] : [],
   );
-  const tables = seen.systems.filter((system) => isTable(staffBoxes(system, ink), letters, music));
+  const tables = seen.systems.filter((system) => isTable(ruledIn(system, ink), letters, music));
   const isText = tables.length > 0 && 2 * tables.length >= seen.systems.length;
   return isText ? { ...seen, systems: [], signs: [] } : seen;
 }
 
-const staffBoxes = ({ staves }: FoundSystem, { width, height }: PageInk) =>
-  staves.map(({ box: [x0, y0, x1, y1] }): PointBox => [x0 * width, y0 * height, x1 * width, y1 * height]);
+const ruledIn = ({ staves }: FoundSystem, { width, height }: PageInk) =>
+  staves.map(({ box: [x0, , x1], lines }): Ruled => ({
+    x0: x0 * width,
+    x1: x1 * width,
+    lines: lines.map((y) => y * height),
+  }));

@@ -208,17 +208,27 @@ describe('systems', () => {
     );
     expect(apart.systems.map(({ staves }) => staves.length)).toEqual([1, 1]);
   });
+  it('may have chords in the place of notes, as large as the staff allows', () => {
+    const chords = [0, 1, 2].flatMap((bar) =>
+      Array.from('Cmaj7F7B7E7', (text, i) =>
+        letter(70 + 160 * bar + 9 * i, 116, text, { wide: 8, high: 11, size: 15 }),
+      ),
+    );
+    const edges = [200, 350, 550].map((x) => line(x, 100, x, 120));
+    expect(barsIn(...staff(100), ...chords, ...edges, shape(55, 98, 8, 24, 'clef'))).toHaveLength(3);
+  });
   it('are not five rules with words between them', () => {
     const words = [0, 1, 2, 3].flatMap((row) =>
-      Array.from('Some words here', (text, i) => letter(60 + i * 6, 104 + row * 5, text)),
+      Array.from('Some words here', (text, i) => letter(60 + i * 6, 108 + row * 10, text)),
     );
-    const sides = [50, 200, 350, 550].map((x) => line(x, 100, x, 120));
-    expect(barsIn(...staff(100), ...words, ...sides)).toEqual([]);
+    const sides = [50, 200, 350, 550].map((x) => line(x, 100, x, 140));
+    const rules = staff(100, 50, 550, 10);
+    expect(barsIn(...rules, ...words, ...sides)).toEqual([]);
     const bullet = shape(40, 90, 4, 4, 'bullet');
-    expect(barsIn(...staff(100), ...words, ...sides, bullet)).toEqual([]);
+    expect(barsIn(...rules, ...words, ...sides, bullet)).toEqual([]);
     // As many words where there is more music are of how to play it.
-    const heads = [102.5, 117.5].flatMap((y) => Array.from({ length: 30 }, (_, i) => head(60 + 16 * i, y)));
-    expect(barsIn(...staff(100), ...words, ...sides, ...heads)).toHaveLength(3);
+    const heads = [105, 135].flatMap((y) => Array.from({ length: 30 }, (_, i) => head(60 + 16 * i, y)));
+    expect(barsIn(...rules, ...words, ...sides, ...heads)).toHaveLength(3);
   });
   it('in two columns are read down the left one first', () => {
     const system = (top: number, x: number) => [

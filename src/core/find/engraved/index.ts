@@ -61,7 +61,7 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     .filter(({ ink }) => ink.bars.length > 0 && ink.signs.length > 0)
     .filter(({ ink: { staves, letters, signs } }) => {
       const music = signs.map(({ ink }) => ink);
-      return !isTable(boxesOf(staves), letters.filter(isLetter), music);
+      return !isTable(staves, letters.filter(isLetter), music);
     })
     .filter(({ ink }, _, all) => !isOneLine(ink.staves) || all.some((one) => isRhythm(one.ink)));
   const keys = keysOf(read.map(({ ink }) => ink));
@@ -95,9 +95,6 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
   const said = withoutBarNumbers(signs, firsts);
   return { page: index, width: page.width, height: page.height, systems: found, signs: said, by: 'ink' };
 }
-
-const boxesOf = (staves: readonly StaffParts[]) =>
-  staves.map(({ x0, x1, lines }): PointBox => [x0, lines[0]!, x1, lines.at(-1)!]);
 
 const isUpright = (ink: Ink): ink is InkLine => ink.kind === 'line' && Math.abs(ink.x1 - ink.x0) < 0.5;
 
