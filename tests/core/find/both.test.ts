@@ -73,3 +73,16 @@ it('ink stays as it is where the picture holds no music', async () => {
   const { by, bars } = await found([scan, ...line5(60)], pictureOf([]));
   expect([by, bars.map(({ sure }) => sure)]).toEqual(['both', alone.map(({ sure }) => sure)]);
 });
+
+it('a page of ink alone whose bars are in doubt is drawn, and each way is asked', async () => {
+  // Two staves that are joined at both ends, and whose bar lines between stand elsewhere on each, one more on one.
+  const between = (top: number, xs: readonly number[]) => [
+    ...staff(top, 50, 550, 6),
+    ...xs.flatMap((x) => [line(x, top, x, top + 24), head(x - 30, top + 9)]),
+  ];
+  const joined = [50, 549].map((x) => line(x, 100, x, 184));
+  const apart = [...between(100, [175, 300, 425]), ...between(160, [240, 380]), ...joined, head(500, 109)];
+  const { looks, by, bars } = await found(apart, pictureOf([]));
+  expect([looks, by, bars.length]).toEqual([1, 'both', 4]);
+  expect(Math.min(...bars.map(({ sure }) => sure))).toBeLessThan(0.8);
+});
