@@ -83,9 +83,9 @@ export function signsOf(
         bar: barOf(reading.kind, phraseOf(one), bars, space),
         sure: 0.97,
       });
-    else if (reading) found.push({ ...reading, box, text, bar: startingAt(box, bars), sure: 0.9 });
+    else if (reading) found.push({ ...reading, box, text, bar: startingAt(box, bars, space), sure: 0.9 });
     else if (boxed && text.length <= 16 && /[\p{L}\d]/u.test(text) && size > 0)
-      found.push({ kind: 'section', box, text, bar: startingAt(box, bars), sure: 0.95 });
+      found.push({ kind: 'section', box, text, bar: startingAt(box, bars, space), sure: 0.95 });
   }
   for (const { name, ink } of signs) {
     const isSegno = /segno/i.test(name);
@@ -99,7 +99,7 @@ export function signsOf(
         near(one.box, box, 4 * space),
     );
     if (!isSegno && besides) continue;
-    found.push({ kind: isSegno ? 'segno' : 'coda', box, bar: startingAt(box, bars), sure: 0.95 });
+    found.push({ kind: isSegno ? 'segno' : 'coda', box, bar: startingAt(box, bars, space), sure: 0.95 });
   }
   return found;
 }
@@ -148,15 +148,16 @@ function readAsWord(
 const near = (a: PointBox, b: PointBox, gap: number) =>
   a[0] <= b[2] + gap && b[0] <= a[2] + gap && a[1] <= b[3] + gap && b[1] <= a[3] + gap;
 
-/** What is set over the first note of a bar has its middle so near, in points. */
-const ON_NOTE = 3;
+/** All in spaces: what is set over the first note of a bar has its middle so near; a long sign says little by its middle. */
+const ON_NOTE = 0.5;
+const FAR = 2;
 
-/** The bar whose left bar line is nearest to a sign's middle, but no further than `far` from where it begins. */
-export function startingAt(box: PointBox, bars: readonly BarPlace[], far = 12): number {
+/** The bar whose left bar line is nearest to a sign's middle, but no further than `far` spaces from where it begins. */
+export function startingAt(box: PointBox, bars: readonly BarPlace[], space: number, far = FAR): number {
   const middle = (box[0] + box[2]) / 2;
-  const set = bars.find(({ first }) => first !== undefined && Math.abs(first - middle) <= ON_NOTE);
+  const set = bars.find(({ first }) => first !== undefined && Math.abs(first - middle) <= ON_NOTE * space);
   if (set) return set.index;
-  const x = Math.min(middle, box[0] + far);
+  const x = Math.min(middle, box[0] + far * space);
   const inside = bars.find((bar) => x >= bar.x0 && x < bar.x1);
   const nearest = [...bars].sort((a, b) => Math.abs(a.x0 - x) - Math.abs(b.x0 - x))[0]!;
   // Well inside a bar and far from its end: it is that bar's, if nothing nearer begins.

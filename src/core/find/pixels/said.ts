@@ -41,7 +41,7 @@ export function saidOf(
     const box = [sign.x0, sign.y0, sign.x1, sign.y1] as const;
     const bar = isAtEnd
       ? (jumpAtEnd(sign.kind, box, places, space) ?? endingBar(sign, places, space))
-      : startingAt(box, places, FAR * space);
+      : startingAt(box, places, space, FAR);
     return [{ ...sign, bar }];
   });
 }
