@@ -12,7 +12,7 @@ const LIKELY = 0.5;
 const DOUBTFUL = 0.02;
 /** A bar line stands at most so many spaces before the start and beyond the end of the staves. */
 const BEFORE = 0.5;
-const BEYOND = 1.2;
+const BEYOND = 2.5;
 
 /** A place where the net sees a bar line. */
 export interface Barline {
