@@ -1,4 +1,4 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { agreed } from '../../../src/core/find/pixels/agreed.ts';
 import type { FoundSign } from '../../../src/core/find/types.ts';
 
@@ -9,7 +9,10 @@ const sign = (kind: Seen['kind'], bar: number, sure: number, al?: 'fine' | 'coda
   sure,
   ...(al && { al }),
 });
-const said = (...signs: Seen[]) => agreed(signs).map(({ kind }) => kind);
+/** No part of the tune begins or ends at any bar, or one may at each. */
+const within = { begins: () => false, ends: () => false };
+const between = { begins: () => true, ends: () => true };
+const said = (...signs: Seen[]) => agreed(signs, within).map(({ kind }) => kind);
 
 test.each([
   ['a faint Fine that a D.C. al Fine asks for', sign('fine', 7, 0.85), sign('dc', 15, 0.95, 'fine')],
@@ -41,7 +44,43 @@ test('the letter of a section asks for nothing', () => {
 
 test('a later letter is said behind the one before it only', () => {
   const section = (text: string, bar: number) => ({ ...sign('section', bar, 0.97), text });
-  expect(agreed([section('A', 0), section('D', 8)]).map(({ text }) => text)).toEqual(['A']);
+  expect(agreed([section('A', 0), section('D', 8)], within).map(({ text }) => text)).toEqual(['A']);
   const row = [section('A', 0), section('B', 8), section('C', 16), section('C', 24)];
-  expect(agreed(row)).toEqual(row);
+  expect(agreed(row, within)).toEqual(row);
+});
+
+test('a sure jump is said with the faint Fine that it asks for, though neither would be alone', () => {
+  const [fine, jump] = [sign('fine', 7, 0.88), sign('dc', 15, 0.97, 'fine')];
+  expect(said(jump)).toEqual([]);
+  expect(said(fine, jump)).toEqual(['fine', 'dc']);
+});
+
+describe('the only sign that a jump can mean', () => {
+  const jump = sign('dc', 15, 0.97, 'fine');
+  const [here, there] = [sign('fine', 7, 0.6), sign('fine', 3, 0.6)];
+  const kinds = (parts: typeof within, ...signs: Seen[]) => agreed(signs, parts).map(({ bar }) => bar);
+  test('is said where a part of the tune ends', () => {
+    expect(kinds(between, here, jump)).toEqual([7, 15]);
+  });
+  test('is not where none ends, where another may be meant, and without the jump', () => {
+    expect(kinds(within, here, jump)).toEqual([]);
+    expect(kinds(between, here, there, jump)).toEqual([]);
+    expect(kinds(between, here)).toEqual([]);
+  });
+  test('is a jump at the end of a part, where no other jump is seen', () => {
+    const [segno, back, other] = [sign('segno', 4, 0.99), sign('ds', 19, 0.6, 'coda'), sign('dc', 11, 0.6)];
+    expect(kinds(between, segno, back)).toEqual([4, 19]);
+    expect(kinds(within, segno, back)).toEqual([4]);
+    expect(kinds(between, segno, back, { ...other, kind: 'ds' })).toEqual([4]);
+  });
+  test('is a segno or coda where a part begins', () => {
+    const [segno, back] = [sign('segno', 4, 0.7), sign('ds', 19, 0.99, 'coda')];
+    expect(kinds(between, segno, back)).toEqual([4, 19]);
+    expect(kinds(within, segno, back)).toEqual([19]);
+  });
+});
+
+test('a word of a jump seen by itself is no second one at its bar', () => {
+  const signs = [sign('segno', 4, 0.99), sign('ds', 19, 0.99, 'coda'), sign('ds', 19, 0.85)];
+  expect(agreed(signs, within).map(({ kind, al = '' }) => kind + al)).toEqual(['segno', 'dscoda']);
 });

@@ -1,7 +1,11 @@
 import { readFileSync } from 'node:fs';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import type { BarParts } from '../../../src/core/find/bars/bars.ts';
 import { findPixels } from '../../../src/core/find/pixels/index.ts';
+import type { SaidMeter } from '../../../src/core/find/pixels/meter.ts';
+import { isPickup } from '../../../src/core/find/pixels/pickup.ts';
 import { openInk } from '../../../src/pdf/node.ts';
+import { drawnStaves, UNIT, type Drawn } from './drawn/straight.ts';
 
 async function pickupsOn(name: string) {
   const file = await openInk(new Uint8Array(readFileSync(new URL(`../../../${name}.pdf`, import.meta.url))));
@@ -26,4 +30,43 @@ test.each([
   'tests/fixtures/find/al-coda',
 ])('no pickup on %s', async (name) => {
   expect((await pickupsOn(name)).flat()).not.toContain(true);
+});
+
+describe('drawn by hand, in four quarters', () => {
+  const METER = { meter: { beats: 4, value: 4 }, sure: 0.99, x: 8 * UNIT };
+  const LINE = 16;
+  const bar = (x0: number, x1: number, left: BarParts['left'] = 'single'): BarParts => ({
+    ...{ x0: x0 * UNIT, x1: x1 * UNIT, left, right: 'single' },
+    ...{ bracket: null, things: [], sure: 0.99 },
+  });
+  /** A head with its stem, whose sides are grey as in print. */
+  const note = (on: Drawn, x: number, hole = 0) =>
+    on
+      .oval(x, x + 1.3, 2.5, 3.5, hole)
+      .fill(x + 1.15, x + 1.32, -0.5, 3)
+      .fill(x + 1.07, x + 1.4, -0.5, 3, 84);
+  const rest = (on: Drawn, x: number) => on.fill(x, x + 1, 0.7, 3.4);
+  /** A second bar that may be full, with the first as drawn. */
+  const isSaid = (on: Drawn, left: BarParts['left'] = 'none', meter: SaidMeter = METER) =>
+    isPickup(rest(note(on, 20), 24), [bar(3, LINE, left), bar(LINE, 30)], [], meter);
+
+  test('one filled note is a pickup', () => {
+    expect(isSaid(note(drawnStaves(30), 12))).toBe(true);
+  });
+  test('also where no digits of the meter are told from the key', () => {
+    expect(isSaid(note(drawnStaves(30).fill(4, 8.8, -0.5, 4.4), 12))).toBe(true);
+  });
+  test.each([
+    ['a hollow note', note(drawnStaves(30), 12, 0.7)],
+    ['a note and a rest', rest(note(drawnStaves(30), 11), 14)],
+    ['nothing', drawnStaves(30)],
+  ])('%s is none', (_, on) => {
+    expect(isSaid(on)).toBe(false);
+  });
+  test('nor is what stands behind the sign at which a repeat begins', () => {
+    expect(isSaid(note(drawnStaves(30), 12), 'repeat-start')).toBe(false);
+  });
+  test('nor anything where no meter stands', () => {
+    expect(isSaid(note(drawnStaves(30), 12), 'none', { ...METER, meter: null })).toBe(false);
+  });
 });

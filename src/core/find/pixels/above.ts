@@ -25,6 +25,15 @@ const LINE = 5;
 export const RIGHT = 0.5;
 const BELOW = 1.2;
 
+/** A sign that hangs down to the notes or the staff: its width, and how far it goes up at least and at most, in spaces. */
+const SIGN_WIDE = [1.4, 4] as const;
+const SIGN_HIGH = [1.6, 3.2] as const;
+/** Words between two staves are no narrower and no higher, in spaces: most that stands there is none. */
+const WORD_WIDE = 2.5;
+const WORD_HIGH = 2.6;
+/** A stroke that comes from a staff is at most so wide where no letter touches it, in spaces. */
+const STROKE = 0.7;
+
 /** Something written over a staff, in columns and rows of the straightened picture. */
 export interface WrittenPlace {
   readonly x0: number;
@@ -34,24 +43,80 @@ export interface WrittenPlace {
   readonly y1: number;
 }
 
-/** The places over the top staff of a system where words, signs and numbers begin, left to right. */
+/**
+ * The places over the top staff of a system where words, signs and numbers begin, and those between its staves where
+ * words do, left to right.
+ */
 export function placesAbove(straight: Straight): WrittenPlace[] {
-  const { width, data, unit, tops } = straight;
+  const { unit, tops } = straight;
   const rows = Math.round(tops[0]! - CLEAR * unit);
-  const ink = new Uint8Array(width * rows);
-  for (let i = 0; i < ink.length; i++) if (data[i]! > INK) ink[i] = 1;
-  const blobs = blobsOf(ink, width, rows).filter(({ y0, y1 }) => y1 - y0 >= LOW * unit && y1 < rows - 1);
+  const all = blobsOf(inkIn(straight, 0, rows), straight.width, rows);
+  const blobs = all.filter(({ y0, y1 }) => y1 - y0 >= LOW * unit && y1 < rows - 1);
   const isLine = ({ x0, x1 }: Blob) => x1 - x0 > LINE * unit;
-  const words = blobs
-    .filter((blob) => !isLine(blob) && blob.y1 - blob.y0 <= TALL * unit)
-    .sort((a, b) => a.x0 - b.x0);
-  const starts = words
-    .filter(
-      (blob) => !words.some((other) => other !== blob && (holds(other, blob) || leads(other, blob, unit))),
-    )
-    .map((blob) => ({ ...blob, x1: endOf(blob, words, unit) }));
+  const words = blobs.filter((blob) => !isLine(blob) && blob.y1 - blob.y0 <= TALL * unit);
   const corners = blobs.filter(isLine).map(({ x0, x1, y0 }) => placeUnder({ x0, x1, y: y0 }, unit));
-  return [...starts, ...corners].sort((a, b) => a.x0 - b.x0);
+  const hanging = all.filter(({ y1 }) => y1 >= rows - 1).flatMap((blob) => hangingSign(blob, unit));
+  return [...startsOf(words, unit), ...corners, ...hanging, ...placesBetween(straight)].sort(
+    (a, b) => a.x0 - b.x0,
+  );
+}
+
+/** Ink of the rows from one to before another: 1 ink, 0 none. */
+function inkIn({ width, data }: Straight, from: number, to: number): Uint8Array {
+  const ink = new Uint8Array(width * (to - from));
+  for (let i = 0, at = width * from; i < ink.length; i++, at++) if (data[at]! > INK) ink[i] = 1;
+  return ink;
+}
+
+/** Letters that no other letter stands before, each with the end of its words. */
+function startsOf(blobs: readonly Blob[], unit: number): WrittenPlace[] {
+  const words = [...blobs].sort((a, b) => a.x0 - b.x0);
+  return words
+    .filter((blob) => !words.some((one) => one !== blob && (holds(one, blob) || leads(one, blob, unit))))
+    .map((blob) => ({ ...blob, x1: endOf(blob, words, unit) }));
+}
+
+/** A segno or coda may touch a note, a beam or the staff under it; its upper end stands clear. */
+function hangingSign({ x0, x1, y0, y1 }: Blob, unit: number): WrittenPlace[] {
+  const [wide, high] = [(x1 - x0) / unit, (y1 - y0) / unit];
+  if (wide < SIGN_WIDE[0] || wide > SIGN_WIDE[1] || high < SIGN_HIGH[0]) return [];
+  return [{ x0, x1, y0, y1: y0 + Math.min(high, SIGN_HIGH[1]) * unit }];
+}
+
+/** Ink without the bar lines and stems that come in from the first or the last row; letters that touch one are kept. */
+function withoutStrokes(ink: Uint8Array, width: number, widest: number): Uint8Array {
+  const GONE = 2;
+  const last = ink.length - width;
+  for (const [first, step] of [
+    [0, width],
+    [last, -width],
+  ] as const)
+    for (let row = first; row >= 0 && row <= last; row += step)
+      for (let u = 0, end = 0; u < width; u = end + 1) {
+        for (end = u; end < width && ink[row + end];) end++;
+        if (end === u || end - u > widest) continue;
+        const before = row - step;
+        const comesIn = row === first || ink.subarray(before + u - 1, before + end + 1).includes(GONE);
+        if (comesIn) ink.fill(GONE, row + u, row + end);
+      }
+  return ink.map((value) => (value === GONE ? 0 : value));
+}
+
+/** Words between the staves of a system, as jumps are written in music on two staves; bar lines may run through them. */
+function placesBetween(straight: Straight): WrittenPlace[] {
+  const { unit, tops, width } = straight;
+  return tops.slice(1).flatMap((top, k): WrittenPlace[] => {
+    const from = Math.round(tops[k]! + (4 + CLEAR) * unit);
+    const rows = Math.round(top - CLEAR * unit) - from;
+    if (rows < LOW * unit) return [];
+    const ink = withoutStrokes(inkIn(straight, from, from + rows), width, STROKE * unit);
+    const words = blobsOf(ink, width, rows).filter(
+      ({ y0, y1 }) => y0 > 0 && y1 < rows && y1 - y0 >= LOW * unit && y1 - y0 <= WORD_HIGH * unit,
+    );
+    return startsOf(words, unit)
+      .filter(({ x0, x1 }) => x1 - x0 >= WORD_WIDE * unit)
+      .map((place) => ({ ...place, y0: place.y0 + from, y1: place.y1 + from }));
+  });
 }
 
 /** Where the number of a bracket with this line stands. */

@@ -8,16 +8,26 @@ const UNASKED = 0.99;
 /** The same where another sign asks for it, or is asked for by it, and stands where it should. */
 const ASKED = 0.8;
 const ROUND_ASKED = 0.85;
-/** What is less sure than this is never said. */
-export const LEAST = Math.min(ASKED, ROUND_ASKED);
+/**
+ * The only one of its kind that a sure one can mean, where it stands as such a sign does: Fine and jumps at the end of a
+ * part, segno and coda at the start of one. What is less sure is never said.
+ */
+const ONLY = 0.5;
+export const LEAST = ONLY;
 
 type Sign = Pick<FoundSign, 'kind' | 'al' | 'text' | 'bar' | 'sure'>;
+
+/** What a page's bars say of its parts: before which a part may begin, and at whose ends one may end. */
+export interface Parts {
+  readonly begins: (bar: number) => boolean;
+  readonly ends: (bar: number) => boolean;
+}
 
 /** Letters that stand in a row of sections and hardly begin one. */
 const BEFORE: Record<string, string> = { C: 'BC', D: 'CD' };
 
 const isJump = ({ kind }: Sign) => kind === 'dc' || kind === 'ds';
-const isRound = ({ kind }: Sign) => kind === 'segno' || kind === 'coda';
+const isRound = ({ kind }: Pick<Sign, 'kind'>) => kind === 'segno' || kind === 'coda';
 
 /** One sign of a pair stands before the other, and neither has a meaning without it. */
 function belong(first: Sign, second: Sign): boolean {
@@ -37,16 +47,38 @@ function isInRow({ text = '', bar }: Sign, signs: readonly Sign[]): boolean {
   );
 }
 
+/** The bar of a sign is one where its kind stands, by the parts of the tune. */
+function isInPlace({ kind, bar }: Sign, { begins, ends }: Parts): boolean {
+  if (kind === 'fine' || kind === 'dc' || kind === 'ds') return ends(bar);
+  return isRound({ kind }) && begins(bar);
+}
+
 /**
  * Signs of the form of one page that may be said: those that the net is sure of, surer where no other belongs to
  * them, and fainter ones that belong to one that it is sure of.
  */
-export function agreed<S extends Sign>(signs: readonly S[]): S[] {
-  const sure = signs.filter((sign) => sign.sure >= (isRound(sign) ? ROUND : SURE));
-  return signs.filter((sign) => {
-    const isAsked = sure.some((other) => belong(sign, other) || belong(other, sign));
-    if (isAsked) return sign.sure >= (isRound(sign) ? ROUND_ASKED : ASKED);
-    if (!sure.includes(sign)) return false;
-    return sign.kind === 'section' ? isInRow(sign, signs) : sign.sure >= UNASKED;
+export function agreed<S extends Sign>(signs: readonly S[], parts: Parts): S[] {
+  const isSure = (sign: Sign) => sign.sure >= (isRound(sign) ? ROUND : SURE);
+  const belongs = (sign: Sign) => (other: Sign) => belong(sign, other) || belong(other, sign);
+  const asked = signs.filter((sign) => signs.some((other) => isSure(other) && belongs(sign)(other)));
+  const isAlike = (a: Sign, b: Sign) => a.kind === b.kind || (isJump(a) && isJump(b));
+  const isOnly = (sign: Sign) => asked.filter((other) => isAlike(sign, other)).length === 1;
+  const isSaidAsked = (sign: S) =>
+    sign.sure >= (isRound(sign) ? ROUND_ASKED : ASKED) || (isOnly(sign) && isInPlace(sign, parts));
+  const saidAsked = asked.filter(isSaidAsked);
+  const said = signs.filter((sign) => {
+    if (saidAsked.includes(sign)) return true;
+    if (!isSure(sign)) return false;
+    if (sign.kind === 'section')
+      return isInRow(
+        sign,
+        signs.filter(({ sure }) => sure >= ASKED),
+      );
+    // What it asks for is said because of it.
+    return sign.sure >= UNASKED || saidAsked.some(belongs(sign));
   });
+  // Words of a phrase seen by themselves are no second jump.
+  const isSurest = (sign: S) =>
+    said.every((other) => !isJump(other) || other.bar !== sign.bar || other.sure <= sign.sure);
+  return said.filter((sign) => !isJump(sign) || isSurest(sign));
 }

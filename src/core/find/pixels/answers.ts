@@ -44,7 +44,16 @@ export function chancesFrom(scores: readonly number[]): number[] {
   return odds.map((value) => value / all);
 }
 
-/** The chance of each answer about a window, 0–1. */
-export function answersAbout(window: Strip, { places }: Question, net: readonly Layer[]): number[] {
-  return chancesFrom(scoresOf(saidAlong(window, net), places).scores);
+/** The chance of each answer about a window, 0–1, and where in the last output it speaks loudest. */
+export function answersIn(
+  window: Strip,
+  { places }: Question,
+  net: readonly Layer[],
+): { readonly chances: number[]; readonly at: number[] } {
+  const { scores, at } = scoresOf(saidAlong(window, net), places);
+  return { chances: chancesFrom(scores), at };
 }
+
+/** The chance of each answer about a window, 0–1. */
+export const answersAbout = (window: Strip, question: Question, net: readonly Layer[]): number[] =>
+  answersIn(window, question, net).chances;

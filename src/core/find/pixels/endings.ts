@@ -1,4 +1,4 @@
-import type { BarStroke, Bracket, SystemParts } from '../types.ts';
+import type { BarStroke, Bracket } from '../types.ts';
 import { placeUnder, RIGHT, type WrittenPlace } from './above.ts';
 import type { BracketLine, BracketLines } from './brackets.ts';
 import { SIGNS, type Written } from './sign-shapes.ts';
@@ -21,16 +21,9 @@ const BEHIND = 4;
 const COVERED = 0.6;
 /** Share of the first few spaces behind its number that a bracket's line covers at least. */
 const BEGINS = 0.75;
-/** Brackets closer than this, in spaces, follow each other. */
-const NEXT = 2.5;
-/** Numbers that a bracket may have, as the net knows them; one that does not go on from the one before is so rare. */
-const NUMBERS = [[1], [2], [3], [1, 2]];
+/** Numbers that a bracket may have, as the net knows them. */
+export const NUMBERS = [[1], [2], [3], [1, 2]] as const;
 const ANSWERS = NUMBERS.map((numbers) => SIGNS.indexOf(`ending ${numbers.join()}` as Written));
-const UNUSUAL = 0.02;
-/** Two numbers over one bracket are rarer than one. */
-const SHARED = 0.03;
-/** Rows of numbers that are kept in mind. */
-const ROWS = 64;
 
 /** No number is less likely than this. */
 const BLIND = 0.001;
@@ -40,7 +33,7 @@ const RULE = 8;
 const UNSEEN = 0.7;
 
 /** A bracket before its number is settled, with the odds of each of `NUMBERS`. */
-interface Unread extends Bracket {
+export interface Unread extends Bracket {
   readonly odds: readonly number[];
 }
 
@@ -49,16 +42,15 @@ export const cornersOf = ({ lines }: BracketLines, unit: number): WrittenPlace[]
   lines.filter(({ hookLeft }) => hookLeft).map((line) => placeUnder(line, unit));
 
 /**
- * Ending brackets above a system, left to right: those whose numbers the net has read, and lines that go on from the
- * line before or have a number that nobody can read. `open`: see `openAfter`, absent where that is not known.
+ * Ending brackets above a system, left to right, their numbers not settled yet: those whose numbers the net has read,
+ * and lines that go on from the line before or have a number that nobody can read.
  */
 export function bracketsOf(
   straight: Straight,
   strokes: readonly BarStroke[],
   found: BracketLines,
   signs: readonly SeenSign[],
-  open?: number | null,
-): Bracket[] {
+): Unread[] {
   const { unit, ends } = straight;
   const { x0: start, x1: end } = ends[0]!;
   const edges = [start, ...middlesOf(strokes, unit), end];
@@ -70,11 +62,7 @@ export function bracketsOf(
     .filter((line) => isBracket(line, edges, unit))
     .filter(({ x0, x1 }) => !read.some((one) => Math.min(x1, one.x1) - Math.max(x0, one.x0) > unit))
     .map((line): Unread => ({ ...line, numbers: [], sure: UNSEEN, odds: NUMBERS.map(() => 1) }));
-  return numbered(
-    [...read, ...others].sort((a, b) => a.x0 - b.x0),
-    unit,
-    open,
-  );
+  return [...read, ...others].sort((a, b) => a.x0 - b.x0);
 }
 
 /** The middles of bar lines: strokes that stand close are one. */
@@ -137,49 +125,4 @@ function isBracket({ x0, x1, hookLeft }: BracketLine, edges: readonly number[], 
   // One that goes on from the line before has no hook at its left: whether one was open there only the chart tells.
   const goesOn = isAtHead || Math.abs(x0 - start) <= NEAR * unit;
   return (goesOn || (hookLeft && isAtEdge(x0))) && isAtEdge(x1);
-}
-
-/** A row of numbers for the brackets of a system, and the number that the next one goes on from; null: none is open. */
-interface Row {
-  readonly numbers: readonly (readonly number[])[];
-  readonly last: number | null | undefined;
-  readonly odds: number;
-}
-
-/**
- * Numbers of brackets, all of a system together: what is seen of each, and what usually follows what. The likeliest
- * row of numbers, and how likely it is.
- */
-function numbered(brackets: readonly Unread[], unit: number, open: number | null | undefined): Bracket[] {
-  let rows: Row[] = [{ numbers: [], last: open, odds: 1 }];
-  brackets.forEach(({ x0, hookLeft, odds }, i) => {
-    const before = brackets[i - 1];
-    const isNext = before === undefined || x0 - before.x1 < NEXT * unit;
-    rows = rows.flatMap((row): Row[] => {
-      if (!hookLeft) return [{ ...row, numbers: [...row.numbers, []] }];
-      return NUMBERS.map((own, k) => {
-        const last = isNext ? row.last : null;
-        const usual = last === undefined || own[0] === (last ?? 0) + 1;
-        const rare = (usual ? 1 : UNUSUAL) * (own.length > 1 ? SHARED : 1);
-        return { numbers: [...row.numbers, own], last: own.at(-1)!, odds: row.odds * odds[k]! * rare };
-      });
-    });
-    rows = rows.sort((a, b) => b.odds - a.odds).slice(0, ROWS);
-  });
-  const all = rows.reduce((sum, { odds }) => sum + odds, 0);
-  return brackets.map(({ odds: _, ...bracket }, i) => {
-    const numbers = rows[0]!.numbers[i]!;
-    const same = rows.filter((row) => row.numbers[i]!.join() === numbers.join());
-    const share = same.reduce((sum, { odds }) => sum + odds, 0) / all;
-    return { ...bracket, numbers, sure: bracket.sure * share };
-  });
-}
-
-/** The number that the next line may go on from: that of a bracket which reaches the end of this one; null for none. */
-export function openAfter({ brackets, strokes, staves }: SystemParts): number | null {
-  const last = brackets.at(-1);
-  const end = Math.max(...strokes.map(({ x1 }) => x1), staves[0]!.x0);
-  return last !== undefined && last.x1 >= end - NEAR * staves[0]!.space
-    ? (last.numbers.at(-1) ?? null)
-    : null;
 }

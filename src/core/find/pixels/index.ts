@@ -5,7 +5,8 @@ import type { PageBox } from '../../chart/types.ts';
 import { uprightsInPixels } from '../looks/pixels.ts';
 import { seenLines } from '../looks/seen.ts';
 import type { FoundPage, FoundSign, FoundSystem, SystemParts } from '../types.ts';
-import { agreed } from './agreed.ts';
+import { mayBegin } from '../tunes.ts';
+import { agreed, type Parts } from './agreed.ts';
 import { barlinesOf, type Barline } from './barlines.ts';
 import { bracketLinesOf } from './brackets.ts';
 import { combsOf } from './comb.ts';
@@ -13,9 +14,10 @@ import { darknessOf, type Darkness } from './darkness.ts';
 import { drawnAs } from './drawn.ts';
 import { laneOf, type Lane } from './lanes.ts';
 import { halved, type Picture } from './picture.ts';
-import { bracketsOf, cornersOf, openAfter } from './endings.ts';
+import { bracketsOf, cornersOf } from './endings.ts';
 import { lineProfiles, likeness, plainProfiles, slopeOf } from './profiles.ts';
 import { meterAt } from './meter.ts';
+import { inOrder } from './order.ts';
 import { LAGS, spacesOf } from './spaces.ts';
 import { isPickup } from './pickup.ts';
 import { saidOf } from './said.ts';
@@ -77,12 +79,13 @@ export function straightOf(picture: Picture): StraightPage {
 /** Systems and their parts. */
 export function partsOf(picture: Picture): PixelPage {
   const { width, height, systems } = straightOf(picture);
-  const found: PixelSystem[] = [];
-  for (const straight of systems) {
-    const before = found.at(-1);
-    found.push(systemOf(straight, before && openAfter(before.parts)));
-  }
-  return { width, height, systems: found };
+  const found = systems.map(systemOf);
+  const brackets = inOrder(found.map(({ parts }) => ({ bars: barsOf(parts), brackets: parts.brackets })));
+  return {
+    width,
+    height,
+    systems: found.map((one, i) => ({ ...one, parts: { ...one.parts, brackets: brackets[i]! } })),
+  };
 }
 
 /** Staves of a page. */
@@ -122,8 +125,8 @@ function pulledStraight(page: Darkness, group: Group, lanes: readonly Lane[]): S
   return straight;
 }
 
-/** `open`: see `openAfter`. */
-function systemOf(straight: Straight, open?: number | null): PixelSystem {
+/** A system with its parts; the brackets over it are not settled yet. */
+function systemOf(straight: Straight) {
   const { tops, ends } = straight;
   const { barlines, doubts } = barlinesOf(straight);
   const drawn = barlines.map((one) => drawnAs(one, UNIT, tops));
@@ -145,7 +148,7 @@ function systemOf(straight: Straight, open?: number | null): PixelSystem {
       staves,
       strokes,
       dots: drawn.flatMap((one) => one.dots),
-      brackets: bracketsOf(straight, strokes, lines, signs, open),
+      brackets: bracketsOf(straight, strokes, lines, signs),
       things: thingsOf(straight, barlines),
       sure: 1,
     },
@@ -174,7 +177,7 @@ export function findPixels(
       const meter = said.sure >= METER_SURE ? said.meter : null;
       const bars = barsOf(parts);
       const { head, bars: pictures } = picturesOf(straight, bars, meter !== null);
-      const pickup = said.meter !== null && isPickup(straight, bars, barlines, meter);
+      const pickup = isPickup(straight, bars, barlines, said);
       const found = foundSystem(parts, { width: 1, height: 1 }, (bar, i) => ({
         sure: Math.min(
           calibrated(bar.sure * (1 - chanceInside(doubts, bar.x0, bar.x1))),
@@ -206,8 +209,15 @@ export function findPixels(
       return system;
     })
     .filter(({ bars }) => bars.length > 0);
-  const signs = [...meters, ...agreed(seen)].sort((a, b) => a.bar - b.bar);
+  const signs = [...meters, ...agreed(seen, partsIn(found))].sort((a, b) => a.bar - b.bar);
   return { page: index, ...size, systems: found, signs, by: 'pixels' };
+}
+
+/** Where parts of a tune may begin and end, by the bar lines of a page. */
+function partsIn(systems: readonly FoundSystem[]): Parts {
+  const bars = systems.flatMap((system) => system.bars);
+  const ends = (bar: number) => mayBegin(bars[bar]?.right);
+  return { ends, begins: (bar) => bars[bar]?.left === 'repeat-start' || ends(bar - 1) };
 }
 
 /** The chance that a bar line which was left out parts the bar. */

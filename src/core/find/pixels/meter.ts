@@ -1,5 +1,5 @@
 import type { Meter } from '../../chart/types.ts';
-import { answersAbout } from './answers.ts';
+import { answersIn } from './answers.ts';
 import { METER, meterOf, METERS } from './meter-shapes.ts';
 import weights from './meter-weights.json' with { type: 'json' };
 import type { Layer } from './net.ts';
@@ -20,10 +20,22 @@ export function zoneOf(straight: Straight): Strip {
 
 let net: readonly Layer[] | null = null;
 
-/** The meter printed behind clef and key of a system, and the chance, 0–1, that it is this one. */
-export function meterAt(straight: Straight): { readonly meter: Meter | null; readonly sure: number } {
+/** A meter as it is said of a system. */
+export interface SaidMeter {
+  /** Null: none is printed. */
+  readonly meter: Meter | null;
+  /** The chance, 0–1, that it is this one. */
+  readonly sure: number;
+  /** About its middle, a column of the straightened picture. */
+  readonly x: number;
+}
+
+/** The meter printed behind clef and key of a system. */
+export function meterAt(straight: Straight): SaidMeter {
   net ??= unpacked(weights, METER.shapes);
-  const chances = answersAbout(zoneOf(straight), METER, net);
+  const { chances, at } = answersIn(zoneOf(straight), METER, net);
   const best = chances.indexOf(Math.max(...chances));
-  return { meter: meterOf(METERS[best]!), sure: chances[best]! };
+  const across = METER.shapes.reduce((all, shape) => all * shape.across, POOL);
+  const x = straight.ends[0]!.x0 - BEFORE * straight.unit + across * at[best]!;
+  return { meter: meterOf(METERS[best]!), sure: chances[best]!, x };
 }

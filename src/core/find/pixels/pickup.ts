@@ -1,8 +1,8 @@
-import type { Meter } from '../../chart/types.ts';
 import type { BarParts } from '../bars/bars.ts';
 import type { Barline } from './barlines.ts';
+import type { SaidMeter } from './meter.ts';
 import type { Straight } from './straight.ts';
-import { blobsOf, hasHead, staffInk, type Blob, type StaffInk } from './things.ts';
+import { blobsOf, hasHead, staffInk, widthIn, type Blob, type StaffInk } from './things.ts';
 import { FAINT } from './uprights.ts';
 
 /** Lengths in spaces. Smaller ink is a speck, or a dot if it is as large as that; lower ink is left of a staff line. */
@@ -31,7 +31,9 @@ const STEM = 3.3;
 /** What has a stem is at least so high; where noise has broken it, it goes on beyond its ink by so much. */
 const STEMMED = 2.5;
 const BROKEN = 1;
-const STEM_WIDE = 0.55;
+const STEM_WIDE = 0.75;
+/** A head is filled where it is at least so dark, 0–255: the middle of a hollow one is grey where the page is soft. */
+const FULL = 170;
 const BREAK = 0.2;
 const BEAM = 0.3;
 /** A bar line that parts the pickup is at least this sure, and nothing begins so close behind it. */
@@ -47,33 +49,44 @@ const FILLED = 1.5;
 const BEAMED = 0.75;
 /** Quarters of a meter that was not read: no usual one but 3/8 has less. */
 const UNKNOWN = 2;
+/** A meter read with less may be another; behind its middle are so many spaces of it, at most. */
+const METER_SURE = 0.95;
+const METER_HALF = 1.3;
+/** A pickup holds no more than this share of a meter that was read, and no more than this one of the others seems to. */
+const MOST = 0.5;
+const SHORT = 1 / 3;
 
 /**
  * Whether the first bar of a line is a pickup. Said only where all that stands behind the meter is notes that are
- * known, they are too short for the meter even together, and every other bar of the line may well be full.
+ * known, and they are too short for the meter even together: for half of one that was read, where nearly every other
+ * bar of the line may be full, and for any usual one that was not, where all others may be.
  */
 export function isPickup(
   straight: Straight,
   bars: readonly BarParts[],
   barlines: readonly Barline[],
-  meter: Meter | null,
+  { meter, sure, x }: SaidMeter,
 ): boolean {
   const [first, ...others] = bars;
-  if (first === undefined || others.length === 0 || first.sure < SURE) return false;
+  if (meter === null || first === undefined || others.length === 0 || first.sure < SURE) return false;
+  // A pickup stands before the sign at which the repeat begins.
+  if (first.left === 'repeat-start') return false;
   const ink = staffInk(straight, 0, barlines);
   const signs = signsOn(straight, ink);
-  const start = meterEnd(signs, ink, straight);
+  const isKnown = sure >= METER_SURE;
+  const start = isKnown ? x + METER_HALF * straight.unit : meterEnd(signs, ink, straight);
   if (start === null) return false;
   const isBare = signs.every(({ x0 }) => x0 < first.x1 || x0 > first.x1 + BARE * straight.unit);
   if (!isBare) return false;
-  const full = meter === null ? UNKNOWN : (4 * meter.beats) / meter.value;
+  const full = isKnown ? (4 * meter.beats) / meter.value : UNKNOWN;
   const most = (from: number, to: number) =>
     mostQuarters(
       signs.filter(({ x0, x1 }) => x0 + x1 > 2 * from && x0 + x1 < 2 * to),
       straight.unit,
     );
   const held = most(start, first.x1);
-  return held < full && others.every(({ x0, x1 }) => most(x0, x1) >= full);
+  const short = others.filter(({ x0, x1 }) => most(x0, x1) < full).length;
+  return isKnown ? held <= MOST * full && short <= SHORT * others.length : held < full && short === 0;
 }
 
 const isIn = (value: number, [least, most]: readonly [number, number]) => value >= least && value <= most;
@@ -94,6 +107,9 @@ function signsOn(straight: Straight, ink: StaffInk): Sign[] {
   const blobs = blobsOf(ink.data, ink.width, ink.rows)
     .filter(({ y0, y1 }) => y1 > top - CLEAR * unit && y0 < top + (4 + CLEAR) * unit)
     .sort((a, b) => a.x0 - b.x0);
+  const full = new Uint8Array(ink.data.length);
+  for (let i = 0, at = ink.from * ink.width; i < full.length; i++, at++)
+    if (straight.data[at]! > FULL) full[i] = 1;
   const isLarge = ({ x0, x1, y0, y1 }: Blob) =>
     Math.max(x1 - x0, y1 - y0) >= SPECK * unit && y1 - y0 >= LEVEL * unit;
   const groups: Blob[][] = [];
@@ -120,7 +136,7 @@ function signsOn(straight: Straight, ink: StaffInk): Sign[] {
       y1: around.y1 - top,
       stems: stems.length,
       beamed: stems.length > 1 && hasBeam(ink, around, stems, unit),
-      filled: group.some((blob) => hasHead(ink.data, ink.width, blob, unit)),
+      filled: group.some((blob) => hasHead(full, ink.width, blob, unit)),
       dotted: dots.some(({ x0 }) => x0 >= around.x1 && x0 < around.x1 + BEHIND * unit),
     };
   });
@@ -136,23 +152,11 @@ function meterEnd(signs: readonly Sign[], ink: StaffInk, { tops, ends, unit }: S
     if (Math.abs((y0 + y1) / 2 - 2 * unit) > OFF * unit) return false;
     // A note as high as two digits is thin where its stem is.
     const isWide = (from: number) =>
-      widthIn(ink, sign, top + from * unit, top + (from + HALF) * unit) > DIGIT * unit;
+      widthIn(ink.data, ink.width, sign, top + from * unit, top + (from + HALF) * unit) > DIGIT * unit;
     if (isIn(high, HIGH)) return isWide(0.3) && isWide(2.3);
     return stems === 0 && wide > 1.4 && isIn(high, ROUND);
   });
   return meter?.x1 ?? null;
-}
-
-/** From the first to the last column with ink in some rows. */
-function widthIn({ data, width }: StaffInk, { x0, x1 }: Blob, from: number, to: number): number {
-  let [first, last] = [x1, x0];
-  for (let v = Math.round(from); v < to; v++)
-    for (let u = x0; u < x1; u++)
-      if (data[v * width + u]) {
-        first = Math.min(first, u);
-        last = Math.max(last, u + 1);
-      }
-  return last - first;
 }
 
 /** Quarters that these signs can hold at most; infinite where one is no note that is known, or none was seen. */
@@ -185,7 +189,8 @@ function stemsIn({ data, width, unit }: Straight, { from, rows }: StaffInk, arou
   ];
   const isDark = (i: number) => Math.max(data[i - 1]!, data[i]!, data[i + 1]!) > FAINT;
   const found: number[] = [];
-  for (let u = around.x0, columns = 0; u <= around.x1 + 1; u++) {
+  // The grey beside a stem is dark too, as is what is next to that.
+  for (let u = around.x0 - 2, columns = 0; u <= around.x1 + 3; u++) {
     let [longest, start, dark] = [0, first, first - 1];
     for (let v = first; v < last; v++) {
       if (!isDark(v * width + u)) continue;

@@ -11,6 +11,8 @@ import { LEAST } from './agreed.ts';
 const HIGH = 8;
 /** Words set to a bar's end stand within so many spaces of it. */
 const SET = 0.8;
+/** A bar line is clearly nearer than another by so many spaces. */
+const NEARER = 0.25;
 /** A sign belongs to a bar that begins at most so many spaces behind where it begins. */
 const FAR = 2.4;
 
@@ -48,10 +50,14 @@ export function saidOf(
 
 /**
  * The bar at whose end words are meant: the one at whose bar line they end or begin, otherwise the one that they begin
- * in. How far they go is not to be relied on: a chord symbol may stand close behind them.
+ * in. How far they go is not to be relied on: a chord symbol may stand close behind them. Words that end at one bar line
+ * and begin as close to another are set to the one that is clearly nearer.
  */
 function endingBar({ x0, x1 }: WrittenPlace, bars: readonly BarPlace[], space: number): number {
-  const isSet = (x: number, bar: BarPlace) => Math.abs(bar.x1 - x) <= SET * space;
-  const set = bars.find((bar) => isSet(x1, bar)) ?? bars.find((bar) => isSet(x0, bar));
+  const off = (x: number, bar: BarPlace | undefined) =>
+    bar === undefined ? Infinity : Math.abs(bar.x1 - x) / space;
+  const setAt = (x: number) => bars.find((bar) => off(x, bar) <= SET);
+  const [ends, begins] = [setAt(x1), setAt(x0)];
+  const set = off(x0, begins) + NEARER < off(x1, ends) ? begins : (ends ?? begins);
   return (set ?? bars.findLast((bar) => bar.x0 <= x0) ?? bars[0]!).index;
 }

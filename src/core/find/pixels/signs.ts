@@ -1,5 +1,6 @@
 import { answersAbout } from './answers.ts';
 import { placesAbove, windowAt, type WrittenPlace } from './above.ts';
+import type { SignKind } from '../types.ts';
 import type { Layer } from './net.ts';
 import { meaningOf, SIGN, SIGNS, type Meaning } from './sign-shapes.ts';
 import weights from './sign-weights.json' with { type: 'json' };
@@ -24,6 +25,9 @@ export interface SeenSign extends Meaning, WrittenPlace {
   readonly chances: readonly number[];
 }
 
+/** Only these are read between two staves: anything else that is written there says nothing of the form. */
+const BETWEEN: ReadonlySet<SignKind> = new Set(['dc', 'ds', 'fine', 'to-coda']);
+
 /** Answers that are endings. */
 const ENDINGS = SIGNS.flatMap((written, i) => (written.startsWith('ending') ? [i] : []));
 
@@ -44,7 +48,9 @@ export function readAt(straight: Straight, places: readonly WrittenPlace[]): See
     const [answer, sure] =
       ending > chances[best]! ? [likeliest(chances, ENDINGS), ending] : [best, chances[best]!];
     const meaning = meaningOf(SIGNS[answer]!);
-    return meaning === null || sure < LEAST ? [] : [{ ...meaning, ...place, sure, chances }];
+    if (meaning === null || sure < LEAST) return [];
+    const isBetween = place.y0 > straight.tops[0]!;
+    return isBetween && !BETWEEN.has(meaning.kind) ? [] : [{ ...meaning, ...place, sure, chances }];
   });
 }
 

@@ -15,10 +15,15 @@ const WIDER = 1;
 /** A clef with its margins takes so many spaces at the start of a staff; a signature may follow. */
 const CLEF = 4.2;
 const SIGNATURES = 13;
+/** The meter stands at least so far from the start of a staff. */
+const METER_AT = 3.6;
 /** A head is at least this wide and high, in spaces, and so much of that is ink. */
 const HEAD_WIDE = 0.9;
 const HEAD_HIGH = 0.55;
 const FILLED = 0.93;
+/** A digit of a meter is so wide, at least, and so high, at least and at most, in spaces. */
+const WIDE = 0.9;
+const TIME_HALF = [1.75, 4.2] as const;
 /** A stem is at least this long and at most this wide, in spaces. */
 const STEM = 2.4;
 const STEM_WIDE = 0.3;
@@ -32,11 +37,13 @@ export function thingsOf(straight: Straight, barlines: readonly Barline[]): Thin
  * Signs of a signature may look like heads with stems. A time signature or more signs stand after them; after
  * the heads of a pickup stand only heads.
  */
-function withoutSignature(things: readonly Thing[], { unit, ends }: Straight, k: number): Thing[] {
+function withoutSignature(things: readonly Thing[], { unit, ends, tops }: Straight, k: number): Thing[] {
   const isInZone = ({ x0 }: Thing) => x0 - ends[k]!.x0 < SIGNATURES * unit;
+  // A frame over the staff is none of them.
   const last = Math.max(
     ...things
-      .filter((thing) => isInZone(thing) && (thing.kind === 'other' || thing.kind === 'time'))
+      .filter(({ kind, y1 }) => (kind === 'other' || kind === 'time') && y1 > tops[k]!)
+      .filter(isInZone)
       .map(({ x0 }) => x0),
   );
   return things.map((thing) =>
@@ -71,26 +78,64 @@ function thingsOn(straight: Straight, k: number, barlines: readonly Barline[]): 
   const top = tops[k]!;
   const { data: ink, rows, from } = staffInk(straight, k, barlines);
   const { x0: start, x1: end } = ends[k]!;
-  return (
-    blobsOf(ink, width, rows)
-      .filter((blob) => blob.x1 > start && blob.x0 < end + unit)
-      .filter((blob) => Math.max(blob.x1 - blob.x0, blob.y1 - blob.y0) >= SPECK * unit)
-      // Chord symbols and words stand clear of the staff.
-      .filter((blob) => blob.y1 + from > top - 0.8 * unit && blob.y0 + from < top + 4.8 * unit)
-      .map((blob) => {
-        const { x0, x1, y0, y1 } = blob;
-        const isTime =
-          x0 - start < SIGNATURES * unit &&
-          x1 - x0 > 1.2 * unit &&
-          Math.abs(y0 + from - top) < 0.35 * unit &&
-          Math.abs(y1 + from - top - 4 * unit) < 0.35 * unit;
-        const found = isTime ? 'time' : kindOf(ink, width, blob, unit, x0 - start);
-        // A rest stands in the staff; words that touch it from below do not.
-        const middle = (y0 + y1) / 2 + from - top;
-        const kind = found === 'rest' && (middle < 0.5 * unit || middle > 3.5 * unit) ? 'other' : found;
-        return { kind, x0, x1, y0: y0 + from, y1: y1 + from };
-      })
+  const blobs = blobsOf(ink, width, rows)
+    .filter((blob) => blob.x1 > start && blob.x0 < end + unit)
+    .filter((blob) => Math.max(blob.x1 - blob.x0, blob.y1 - blob.y0) >= SPECK * unit)
+    // Chord symbols and words stand clear of the staff.
+    .filter((blob) => blob.y1 + from > top - 0.8 * unit && blob.y0 + from < top + 4.8 * unit);
+  const isInZone = ({ x0 }: Blob) => x0 - start < SIGNATURES * unit;
+  const time = blobs.find(
+    (blob) =>
+      isInZone(blob) && blob.x0 - start >= METER_AT * unit && isTime(ink, width, blob, top - from, unit),
   );
+  return blobs.map((blob) => {
+    const { x0, x1, y0, y1 } = blob;
+    const found = blob === time ? 'time' : kindOf(ink, width, blob, unit, x0 - start);
+    // A rest stands in the staff; words that touch it from below do not.
+    const middle = (y0 + y1) / 2 + from - top;
+    const isOff = found === 'rest' && (middle < 0.5 * unit || middle > 3.5 * unit);
+    // No sign of a signature stands behind the meter: what has a head there is a note, though its stem be broken.
+    const isNote =
+      time !== undefined &&
+      isInZone(blob) &&
+      x0 > time.x1 &&
+      middle > 0 &&
+      middle < 4 * unit &&
+      hasHead(ink, width, blob, unit);
+    const kind = isNote ? 'head' : isOff ? 'other' : found;
+    return { kind, x0, x1, y0: y0 + from, y1: y1 + from };
+  });
+}
+
+/**
+ * Two digits over each other around the middle of the staff, whose first line is at row `top`: they fill it, or are
+ * larger. A note is thin where its stem is.
+ */
+function isTime(ink: Uint8Array, width: number, blob: Blob, top: number, unit: number): boolean {
+  const { x0, x1, y0, y1 } = blob;
+  const half = (y1 - y0) / 2;
+  const isWide = (from: number) =>
+    widthIn(ink, width, blob, from + 0.15 * half, from + 0.85 * half) > WIDE * unit;
+  return (
+    x1 - x0 > 1.2 * unit &&
+    Math.abs((y0 + y1) / 2 - top - 2 * unit) < 0.35 * unit &&
+    half > TIME_HALF[0] * unit &&
+    half < TIME_HALF[1] * unit &&
+    isWide(y0) &&
+    isWide(y0 + half)
+  );
+}
+
+/** From the first to the last column of a blob with ink in some rows. */
+export function widthIn(ink: Uint8Array, width: number, { x0, x1 }: Blob, from: number, to: number): number {
+  let [first, last] = [x1, x0];
+  for (let v = Math.round(from); v < to; v++)
+    for (let u = x0; u < x1; u++)
+      if (ink[v * width + u]) {
+        first = Math.min(first, u);
+        last = Math.max(last, u + 1);
+      }
+  return last - first;
 }
 
 /** Ink of some rows, staff lines taken out where nothing stands on them; 1 ink, 0 none. */
