@@ -58,13 +58,23 @@ export function rowsOf(picture: Decoded): RowReader {
   };
 }
 
+/** So many rows are made grey at once. */
+const TOGETHER = 64;
+
 /** Rows of three bytes a pixel. */
 function rgbRows(data: Uint8Array | Uint8ClampedArray, width: number): RowReader {
+  const rows = new Uint8Array(TOGETHER * width);
+  let first = -TOGETHER;
   return (y, light) => {
-    const { at, bytes } = lent(3 * width, width);
-    const [rgb, grey] = at as [number, number];
-    bytes.set(data.subarray(3 * y * width, 3 * (y + 1) * width), rgb);
-    kernels().greyOfRgb(rgb, grey, width);
-    light.set(bytes.subarray(grey, grey + width));
+    if (y < first || y >= first + TOGETHER) {
+      first = y;
+      const some = data.subarray(3 * y * width, 3 * (y + TOGETHER) * width);
+      const { at, bytes } = lent(some.length, rows.length);
+      const [rgb, grey] = at as [number, number];
+      bytes.set(some, rgb);
+      kernels().greyOfRgb(rgb, grey, some.length / 3);
+      rows.set(bytes.subarray(grey, grey + rows.length));
+    }
+    light.set(rows.subarray((y - first) * width, (y - first + 1) * width));
   };
 }

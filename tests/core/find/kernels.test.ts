@@ -1,5 +1,6 @@
 /** The kernels against the same in plain loops, over pixels and weights by chance. */
 import { expect, test } from 'vitest';
+import { pack, unpack } from '../../../src/core/find/alike/pack.ts';
 import { kernels, lent, VECTOR } from '../../../src/core/find/kernels/kernels.ts';
 import { darknessOf } from '../../../src/core/find/pixels/darkness.ts';
 import { METER } from '../../../src/core/find/pixels/meter-shapes.ts';
@@ -10,6 +11,7 @@ import { likeness, lineProfiles, plainProfiles } from '../../../src/core/find/pi
 import { SHAPES } from '../../../src/core/find/pixels/shapes.ts';
 import { SIGN } from '../../../src/core/find/pixels/sign-shapes.ts';
 import signWeights from '../../../src/core/find/pixels/sign-weights.json' with { type: 'json' };
+import { blobsOf } from '../../../src/core/find/pixels/things.ts';
 import { unpacked } from '../../../src/core/find/pixels/weights.ts';
 import weights from '../../../src/core/find/pixels/weights.json' with { type: 'json' };
 import { inputOf, outputsOf } from '../../corpus/scans/plain-net.ts';
@@ -135,4 +137,55 @@ test('of a picture stay the parts that are level and darker than what is above a
   });
   expect(wanted.some((value) => value > 0)).toBe(true);
   expect([...bytes.subarray(at[3], at[3]! + count)]).toEqual(wanted);
+});
+
+test('ink that hangs together is boxed, by its first pixels', () => {
+  const [width, height] = [61, 47];
+  const random = new Random(6);
+  const ink = Uint8Array.from({ length: width * height }, () => (random.chance(0.3) ? 1 : 0));
+  ink.fill(0, 20 * width, 24 * width);
+  const left = ink.slice();
+  const wanted: object[] = [];
+  const walk = (start: number) => {
+    const box = { x0: width, x1: 0, y0: height, y1: 0 };
+    const open = [start];
+    left[start] = 0;
+    for (let at = open.pop(); at !== undefined; at = open.pop()) {
+      const [x, y] = [at % width, Math.floor(at / width)];
+      box.x0 = Math.min(box.x0, x);
+      box.x1 = Math.max(box.x1, x + 1);
+      box.y0 = Math.min(box.y0, y);
+      box.y1 = Math.max(box.y1, y + 1);
+      for (let v = Math.max(0, y - 1); v <= Math.min(height - 1, y + 1); v++)
+        for (let u = Math.max(0, x - 1); u <= Math.min(width - 1, x + 1); u++)
+          if (left[v * width + u]) {
+            left[v * width + u] = 0;
+            open.push(v * width + u);
+          }
+    }
+    return box;
+  };
+  for (let i = 0; i < left.length; i++) if (left[i]) wanted.push(walk(i));
+  expect(wanted.length).toBeGreaterThan(20);
+  expect(blobsOf(ink, width, height)).toEqual(wanted);
+});
+
+test.each([
+  ['noise', (random: Random) => random.below(16)],
+  ['paper with specks', (random: Random) => (random.chance(0.001) ? 15 : 0)],
+  ['ink', () => 15],
+] as const)('a grey picture of %s is kept in six levels', (_, of) => {
+  const random = new Random(8);
+  const [width, height] = [173, 71];
+  const data = Uint8Array.from({ length: width * height }, () => of(random));
+  const kept = unpack(pack({ width, height, data }));
+  expect([kept.width, kept.height]).toEqual([width, height]);
+  // Every third level; the palest two become paper.
+  expect(kept.data).toEqual(data.map((level) => (level < 3 ? 0 : Math.floor((level + 1) / 3) * 3)));
+});
+
+test('text that is no picture is refused', () => {
+  const { text, ...size } = pack({ width: 9, height: 9, data: new Uint8Array(81).fill(9) });
+  for (const wrong of [text.slice(1), `${text}A`, `${text.slice(0, -1)}!`])
+    expect(() => unpack({ ...size, text: wrong })).toThrow();
 });

@@ -48,7 +48,7 @@ export function picturesOf(straight: Straight, bars: readonly BarParts[], hasMet
   const start = Math.min(...straight.ends.map(({ x0 }) => x0)) / scale;
   const head = headOf(staves, start, hasMeter);
   return {
-    head: head && { staves: staves.map((staff) => kept(lowered(staff), head.begin - 1, head.end + 1)) },
+    head: head && { staves: staves.map((staff) => kept(staff, head.begin - 1, head.end + 1, CLEF)) },
     bars: bars.map((bar, i) => {
       const isFirst = i === 0 && bar.left === 'none';
       if (bar.sure < SURE_ENOUGH || (isFirst && head === null)) return null;
@@ -95,19 +95,12 @@ function isUpright({ picture: { width, height, data }, top }: Staff, x: number):
   return dark >= UPRIGHT * (4 * FINE + 1);
 }
 
-/** A staff without what stands higher than a clef. */
-function lowered(staff: Staff): Staff {
-  const { width, height, data } = staff.fine;
-  const highest = FINER * Math.round(staff.top - CLEF * FINE);
-  const out = data.slice();
-  for (let at = 0; highest > 0 && at < out.length; at += height) out.fill(0, at, at + highest);
-  return { ...staff, fine: { width, height, data: out } };
-}
-
-/** Columns of a staff, rows without ink left out. */
-function kept({ fine, top }: Staff, x0: number, x1: number) {
+/** Columns of a staff, without what stands higher than so many spaces above it; rows without ink left out. */
+function kept({ fine, top }: Staff, x0: number, x1: number, above = Infinity) {
   const part: Grey = cropped(fine, FINER * x0, FINER * x1);
   const { width, height, data } = part;
+  const highest = FINER * Math.round(top - above * FINE);
+  for (let at = 0; highest > 0 && at < data.length; at += height) data.fill(0, at, at + highest);
   let [y0, y1] = [height, 0];
   for (let at = 0; at < data.length; at += height) {
     let y = 0;

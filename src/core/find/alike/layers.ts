@@ -1,5 +1,6 @@
 /** What stands in a straightened system, laid apart: each staff with what hangs together with it, and words above. */
 import type { Straight } from '../pixels/straight.ts';
+import { kernels, lent } from '../kernels/kernels.ts';
 import { blobsOf, joined, maskOf, type Blob } from './blobs.ts';
 import { cropped, FINE, FINER, type Grey } from './grey.ts';
 
@@ -80,7 +81,7 @@ export function layersOf(straight: Straight): Layers {
     return {
       ...staff,
       picture: without(staff.picture, mask, 1, staff.top),
-      fine: faded(without(fine, mask, FINER, staff.top), FINER * staff.top),
+      fine: without(fine, mask, FINER, staff.top, FADE),
     };
   });
   return { staves, words };
@@ -93,33 +94,14 @@ function staffOf({ width, height, data, unit, tops }: Straight, k: number): Coar
   const up = before === undefined ? ABOVE * FINE : Math.floor((tops[k]! - before - 4 * unit) / 2 / FINER);
   const down =
     after === undefined ? Math.ceil(BELOW * FINE) : Math.floor((after - tops[k]! - 4 * unit) / 2 / FINER);
-  const first = tops[k]! - up * FINER;
   const [w, h] = [width >> 1, up + 4 * FINE + down + 1];
-  const out = new Uint8Array(w * h);
-  for (let y = 0; y < h; y++) {
-    const row = first + y * FINER;
-    if (row < 0 || row + FINER > height) continue;
-    const lower = width;
-    for (let x = 0, i = row * width, at = y; x < w; x++, i += FINER, at += h) {
-      const sum = data[i]! + data[i + 1]! + data[i + lower]! + data[i + lower + 1]!;
-      if (sum >= 4 * PALE) out[at] = ((sum + 34) / 68) | 0;
-    }
-  }
-  const picture = { width: w, height: h, data: out };
-  const soft = softened(picture);
-  for (let i = 0; i < out.length; i++) if (soft.data[i]! < GRAIN) out[i] = 0;
-  return { picture, soft, top: up };
-}
-
-/** Every pixel with its neighbours, weighed 1, 2, 1 both ways: specks fall away. */
-function softened({ width, height, data }: Grey): Grey {
-  const down = new Uint8Array(data.length);
-  const out = new Uint8Array(data.length);
-  const last = data.length - 1;
-  for (let i = 1; i < last; i++) down[i] = data[i - 1]! + 2 * data[i]! + data[i + 1]!;
-  for (let i = height; i < data.length - height; i++)
-    out[i] = (down[i - height]! + 2 * down[i]! + down[i + height]! + 8) >> 4;
-  return { width, height, data: out };
+  const { at, bytes } = lent(data.length, w * h, w * h, w * h);
+  const [page, out, room, soft] = at as [number, number, number, number];
+  bytes.set(data, page);
+  const first = tops[k]! - up * FINER;
+  kernels().coarseStaff(page, width, height, first, out, w, h, PALE, GRAIN, room, soft);
+  const grey = (from: number): Grey => ({ width: w, height: h, data: bytes.slice(from, from + w * h) });
+  return { picture: grey(out), soft: grey(soft), top: up };
 }
 
 /** What hangs together with nothing in a staff and stands above it. */
@@ -165,16 +147,15 @@ function pictureOf({ picture, fine }: Staff, blob: Blob, all: Uint8Array): Grey 
   const own = maskOf(picture, [blob]);
   const [x0, y0] = [blob.x0 - BESIDE, blob.y0 - OVER];
   const around = cropped(fine, FINER * x0, FINER * (blob.x1 + BESIDE), FINER * y0, FINER * (blob.y1 + OVER));
-  const { height } = around;
-  return {
-    ...around,
-    data: around.data.map((level, i) => {
-      const [x, y] = [x0 + (((i / height) | 0) >> 1), y0 + ((i % height) >> 1)];
-      if (x < 0 || x >= picture.width || y < 0) return 0;
+  const { width, height, data } = around;
+  for (let column = 0, i = 0; column < width; column++)
+    for (let row = 0; row < height; row++, i++) {
+      const [x, y] = [x0 + (column >> 1), y0 + (row >> 1)];
       const at = x * picture.height + y;
-      return own[at] || !all[at] ? level : 0;
-    }),
-  };
+      const isPaper = x < 0 || x >= picture.width || y < 0;
+      if (isPaper || (!own[at] && all[at])) data[i] = 0;
+    }
+  return around;
 }
 
 /** What is further below a staff than a note on a ledger line: words. */
@@ -191,47 +172,41 @@ function looseBelow({ soft, top }: Coarse): Blob[] {
   return below;
 }
 
-/** A picture without what is masked and what lies beyond a bar's reach; `by` pixels for one of the mask. */
-function without({ width, height, data }: Grey, mask: Uint8Array, by: number, top: number): Grey {
+/**
+ * A picture without what is masked and what lies beyond a bar's reach; `by` pixels for one of the mask. `fade` is taken
+ * off the rows around each line of the staff, whose top line is in row `by` · `top`: lines are drawn stronger here than
+ * there, say nothing, and are taken off whatever lies on them.
+ */
+function without(
+  { width, height, data }: Grey,
+  mask: Uint8Array,
+  by: number,
+  top: number,
+  fade: readonly number[] = [],
+): Grey {
   const highest = by * Math.max(0, top - Math.round(REACH * FINE));
-  const rows = height / by;
-  const out = data.slice();
-  for (let x = 0; x < width; x++) {
-    const column = Math.floor(x / by) * rows;
-    out.fill(0, x * height, x * height + highest);
-    for (let k = 0; k < rows; k++)
-      if (mask[column + k]) out.fill(0, x * height + k * by, x * height + (k + 1) * by);
-  }
-  return { width, height, data: out };
+  const { at, bytes } = lent(data.length, mask.length);
+  const [grey, masks] = at as [number, number];
+  bytes.set(data, grey);
+  bytes.set(mask, masks);
+  kernels().masked(grey, width, height, masks, by, highest);
+  for (let k = 0; k < 5; k++)
+    fade.forEach((off, i) => {
+      const row = by * (top + k * FINE) + i - (fade.length >> 1);
+      if (row >= 0 && row < height) kernels().faded(grey, width, height, row, off);
+    });
+  return { width, height, data: bytes.slice(grey, grey + data.length) };
 }
 
 /** The rows of a staff as the straightened picture has them; grain is left out. */
 function fineOf({ width, height, data, tops }: Straight, k: number, { picture, soft, top }: Coarse): Grey {
   const [w, h] = [FINER * picture.width, FINER * picture.height];
-  const first = tops[k]! - FINER * top;
-  const out = new Uint8Array(w * h);
-  const from = Math.max(0, -first);
-  const to = Math.min(h, height - first);
-  for (let x = 0; x < w; x++) {
-    const grain = (x >> 1) * picture.height;
-    for (let y = from, at = (first + from) * width + x; y < to; y++, at += width) {
-      const grey = data[at]!;
-      if (grey >= PALE && soft.data[grain + (y >> 1)]! >= GRAIN) out[x * h + y] = ((grey + 8) / 17) | 0;
-    }
-  }
-  return { width: w, height: h, data: out };
-}
-
-/** Staff lines are drawn stronger here than there: they say nothing, and are taken off whatever lies on them. */
-function faded({ width, height, data }: Grey, top: number): Grey {
-  const out = data.slice();
-  for (let k = 0; k < 5; k++)
-    FADE.forEach((by, i) => {
-      const y = top + k * FINER * FINE + i - (FADE.length >> 1);
-      if (y < 0 || y >= height) return;
-      for (let x = 0; x < width; x++) out[x * height + y] = Math.max(0, out[x * height + y]! - by);
-    });
-  return { width, height, data: out };
+  const { at, bytes } = lent(data.length, soft.data.length, w * h);
+  const [page, grains, out] = at as [number, number, number];
+  bytes.set(data, page);
+  bytes.set(soft.data, grains);
+  kernels().fineStaff(page, width, height, tops[k]! - FINER * top, out, w, h, PALE, GRAIN, grains);
+  return { width: w, height: h, data: bytes.slice(out, out + w * h) };
 }
 
 /** Frames above a staff; their lines may be thin and pale. */

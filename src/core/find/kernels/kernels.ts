@@ -8,21 +8,31 @@ import built from './built.json' with { type: 'json' };
 
 /** What `assembly/index.ts` exports. Addresses are bytes of the memory. */
 type Names =
+  | 'blobs'
+  | 'coarseStaff'
   | 'combs'
   | 'convolve'
   | 'countsIn'
+  | 'darker'
   | 'deepen'
+  | 'faded'
   | 'fillRow'
+  | 'fineStaff'
   | 'greyOfRgb'
   | 'inkBetween'
   | 'lineAlong'
   | 'lineProfile'
+  | 'longestRuns'
+  | 'masked'
   | 'normalised'
+  | 'packed'
   | 'plainProfile'
   | 'product'
   | 'ridges'
+  | 'sharpness'
   | 'softened'
-  | 'takenInRow';
+  | 'takenInRow'
+  | 'thinRows';
 type Kernels = Readonly<Record<Names, (...given: number[]) => number>> & {
   readonly memory: WebAssembly.Memory;
 };
@@ -51,6 +61,13 @@ export const VECTOR = 16;
 /** Bytes of a page of WebAssembly's memory. */
 const PAGE = 65_536;
 
+/** All of the memory, as long as it has not grown. */
+let views: Omit<Lent, 'at'> = {
+  bytes: new Uint8Array(),
+  words: new Int32Array(),
+  floats: new Float32Array(),
+};
+
 /** @param sizes in bytes */
 export function lent(...sizes: readonly number[]): Lent {
   const { memory } = kernels();
@@ -63,10 +80,11 @@ export function lent(...sizes: readonly number[]): Lent {
   const missing = end - memory.buffer.byteLength;
   if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
   const { buffer } = memory;
-  return {
-    at,
-    bytes: new Uint8Array(buffer),
-    words: new Int32Array(buffer),
-    floats: new Float32Array(buffer),
-  };
+  if (views.bytes.buffer !== buffer)
+    views = {
+      bytes: new Uint8Array(buffer),
+      words: new Int32Array(buffer),
+      floats: new Float32Array(buffer),
+    };
+  return { ...views, at };
 }

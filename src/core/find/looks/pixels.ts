@@ -1,4 +1,5 @@
 /** Looks of the uprights of a straightened picture of a system. */
+import { kernels, lent } from '../kernels/kernels.ts';
 import type { Straight } from '../pixels/straight.ts';
 import type { Upright } from './seen.ts';
 import { BESIDE, FOLLOWED, type Traits } from './traits.ts';
@@ -28,7 +29,7 @@ interface Run {
 export function uprightsInPixels(straight: Straight): Upright[] {
   const { width, unit, tops } = straight;
   const [top, bottom] = [tops[0]!, tops.at(-1)! + 4 * unit];
-  const runs = Array.from({ length: width }, (_, u) => longestRun(straight, u, top, bottom));
+  const runs = longestRuns(straight, top, bottom);
   const found: { x: number; run: Run; width: number }[] = [];
   for (let u = 1; u < width - 1; u++) {
     if (!isLong(runs[u]!, unit)) continue;
@@ -49,28 +50,23 @@ export function uprightsInPixels(straight: Straight): Upright[] {
 
 const isLong = ({ from, to }: Run, unit: number) => to - from >= SHORTEST * unit;
 
-/** The longest run of ink in a column, or one beside it, near the staves. */
-function longestRun({ width, height, data, unit }: Straight, u: number, top: number, bottom: number): Run {
-  const none: Run = { from: 0, to: 0, ink: 0 };
-  if (u < 1 || u > width - 2) return none;
+/** The longest run of ink in each column near the staves; none in those at the sides. */
+function longestRuns({ width, height, data, unit }: Straight, top: number, bottom: number): Run[] {
   const first = Math.max(0, Math.round(top - FOLLOWED * unit));
   const last = Math.min(height - 1, Math.round(bottom + FOLLOWED * unit));
-  let [from, to, ink] = [-1, -1, 0];
-  let [bestFrom, bestTo, bestInk] = [0, 0, 0];
-  for (let v = first, i = first * width + u; v <= last; v++, i += width) {
-    if (data[i]! <= INK) continue;
-    if (from < 0 || v - to > GAP * unit) {
-      from = v;
-      ink = 0;
-    }
-    to = v;
-    ink++;
-    if (to - from <= bestTo - bestFrom && from !== bestFrom) continue;
-    bestFrom = from;
-    bestTo = to;
-    bestInk = ink;
-  }
-  return { from: bestFrom, to: bestTo, ink: bestInk };
+  const part = data.subarray(first * width, (last + 1) * width);
+  const { at, bytes, words } = lent(part.length, 12 * width, 12 * width);
+  const [picture, open, best] = at as [number, number, number];
+  bytes.set(part, picture);
+  kernels().longestRuns(picture, width, 0, last - first, INK, GAP * unit, open, best);
+  return Array.from({ length: width }, (_, u) => {
+    const i = best / 4 + u;
+    const ink = words[i + 2 * width]!;
+    const isNone = u < 1 || u > width - 2 || ink === 0;
+    return isNone
+      ? { from: 0, to: 0, ink: 0 }
+      : { from: first + words[i]!, to: first + words[i + width]!, ink };
+  });
 }
 
 function middleOf({ width, data }: Straight, start: number, end: number, { from, to }: Run): number {

@@ -1,8 +1,7 @@
 /** Where something is written over a staff, and what the net sees of it. */
 import { POOL, UNIT, type Strip } from './strip.ts';
 import type { Straight } from './straight.ts';
-import { blobsOf, type Blob } from './things.ts';
-import { INK } from './uprights.ts';
+import { blobsOf, inkOf, type Blob } from './things.ts';
 
 /** A window begins so many spaces before what is written, and holds so many; it is so many high. */
 const BEFORE = 1.5;
@@ -62,11 +61,8 @@ export function placesAbove(straight: Straight): WrittenPlace[] {
 }
 
 /** Ink of the rows from one to before another: 1 ink, 0 none. */
-function inkIn({ width, data }: Straight, from: number, to: number): Uint8Array {
-  const ink = new Uint8Array(width * (to - from));
-  for (let i = 0, at = width * from; i < ink.length; i++, at++) if (data[at]! > INK) ink[i] = 1;
-  return ink;
-}
+const inkIn = ({ width, data }: Straight, from: number, to: number): Uint8Array =>
+  inkOf(data.subarray(width * from, width * to));
 
 /** Letters that no other letter stands before, each with the end of its words. */
 function startsOf(blobs: readonly Blob[], unit: number): WrittenPlace[] {

@@ -121,8 +121,8 @@ function levelsOf(straight: Straight, from: number, to: number): Level[] {
     return -1;
   };
   for (let v = Math.max(from, 1); v <= to; v++)
-    for (let u = 0; u < width; u++) {
-      if (used[(v - from) * width + u] || data[v * width + u]! <= LINE) continue;
+    for (let u = 0, i = v * width; u < width; u++, i++) {
+      if (data[i]! <= LINE || used[i - from * width]) continue;
       let [y, last, columns] = [v, u, 0];
       const heights: number[] = [];
       for (let x = u; x < width && x - last <= GAP * unit; x++) {

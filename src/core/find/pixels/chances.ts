@@ -18,11 +18,14 @@ export function chancesOf(straight: Straight): Chances {
   const said = straight.tops.map((_, k) => saidAlong(stripOf(straight, k), layers));
   const { columns } = said[0]!;
   const chances = SAID.map(() => new Float32Array(columns));
+  const odds = SAID.map(() => 0);
   for (let x = 0; x < columns; x++) {
-    const odds = SAID.map(
-      (_, c) => said.reduce((sum, { data }) => sum + data[c * columns + x]!, 0) / said.length,
-    );
-    chancesFrom(odds).forEach((chance, c) => (chances[c]![x] = chance));
+    for (let c = 0; c < odds.length; c++) {
+      odds[c] = 0;
+      for (const { data } of said) odds[c]! += data[c * columns + x]! / said.length;
+    }
+    const of = chancesFrom(odds);
+    for (let c = 0; c < odds.length; c++) chances[c]![x] = of[c]!;
   }
   return chances;
 }

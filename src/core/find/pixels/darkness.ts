@@ -77,26 +77,27 @@ function paperOf(width: number, height: number, countsAt: CountsAt): Float32Arra
       for (let below = all - counts[grey]!; grey > 0 && below >= PAPER * all; below -= counts[grey]!) grey--;
       seen[k] = Math.max(DARKEST_PAPER, grey);
     }
-  const lightest = around(seen, across, down, (most, value) => Math.max(most, value));
-  const sums = around(lightest, across, down, (sum, value) => sum + value);
-  const squares = around(new Float32Array(across * down).fill(1), across, down, (sum, value) => sum + value);
-  return sums.map((sum, k) => sum / squares[k]!);
-}
-
-/** Every square joined with those around it, row by row. */
-function around(
-  from: Float32Array,
-  across: number,
-  down: number,
-  join: (before: number, value: number) => number,
-): Float32Array {
-  const found = new Float32Array(from.length);
-  for (let j = 0, k = 0; j < down; j++)
-    for (let i = 0; i < across; i++, k++)
-      for (let y = Math.max(0, j - 1); y <= Math.min(down - 1, j + 1); y++)
-        for (let x = Math.max(0, i - 1); x <= Math.min(across - 1, i + 1); x++)
-          found[k] = join(found[k]!, from[y * across + x]!);
-  return found;
+  const lightest = new Float32Array(seen.length);
+  const paper = new Float32Array(seen.length);
+  const isIn = (j: number, i: number) => j >= 0 && j < down && i >= 0 && i < across;
+  for (const [from, to] of [
+    [seen, lightest],
+    [lightest, paper],
+  ] as const)
+    for (let j = 0, k = 0; j < down; j++)
+      for (let i = 0; i < across; i++, k++) {
+        let [most, sum, count] = [0, 0, 0];
+        for (let y = j - 1; y <= j + 1; y++)
+          for (let x = i - 1; x <= i + 1; x++) {
+            if (!isIn(y, x)) continue;
+            const value = from[y * across + x]!;
+            if (value > most) most = value;
+            sum += value;
+            count++;
+          }
+        to[k] = from === seen ? most : sum / count;
+      }
+  return paper;
 }
 
 /** One row of the paper at pixel row `y`, between the middles of the squares. */

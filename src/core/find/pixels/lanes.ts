@@ -48,8 +48,11 @@ export function laneOf(page: Picture, track: Track, strip: number, reach: number
   const from = track[0]!.strip * strip - 3 * space;
   const to = (track.at(-1)!.strip + 1) * strip + 3 * space;
   const points: { x: number; y: number; d: number }[] = [];
-  for (let x = from; x <= to; x += EVERY * space) {
-    const found = measure(page, x, rough(x), space, reach);
+  const places: number[] = [];
+  for (let x = from; x <= to; x += EVERY * space) places.push(x);
+  const thin = thinAround(page, places, rough, space, reach);
+  for (const x of places) {
+    const found = measure(thin, x, rough(x), space);
     if (found) points.push({ x, ...found });
   }
   if (points.length < Math.max(4, (TRACED * (to - from)) / (EVERY * space))) return null;
@@ -73,38 +76,54 @@ export function laneOf(page: Picture, track: Track, strip: number, reach: number
   return { ...ends, space: whole.at + (whole.slope * (ends.x0 + ends.x1)) / 2, centre, spaces, slope };
 }
 
-/** Height and space measured around a column: each line where it is darkest, at least four of five. */
-function measure(page: Picture, x: number, y: number, space: number, reach: number) {
+/** The mean of what is thin around a column in each of so many rows from a first one on, 0–255. */
+type ThinRows = (x: number, first: number, rows: number) => Float32Array;
+
+/** Reads that around some columns, close to where a staff roughly is. */
+function thinAround(
+  { width, height, data }: Picture,
+  places: readonly number[],
+  rough: (x: number) => number,
+  space: number,
+  reach: number,
+): ThinRows {
   const half = Math.round(WIDE * space);
+  const heights = places.map(rough);
+  const far = 3 * space + reach + 1;
+  const top = Math.max(0, Math.floor(Math.min(...heights) - far));
+  const bottom = Math.max(top, Math.min(height, Math.ceil(Math.max(...heights) + far)));
+  const part = data.subarray(top * width, bottom * width);
+  const most = Math.ceil(2 * NEAR * space) + 2;
+  const { at, bytes, floats } = lent(part.length, 4 * most);
+  const [page, found] = at as [number, number];
+  bytes.set(part, page);
+  return (x, first, rows) => {
+    const [from, to] = [Math.max(0, Math.round(x - half)), Math.min(width, Math.round(x + half) + 1)];
+    if (to > from) kernels().thinRows(page, width, bottom - top, from, to, first - top, rows, reach, found);
+    else floats.fill(0, found / 4, found / 4 + rows);
+    return floats.subarray(found / 4, found / 4 + rows);
+  };
+}
+
+/** Height and space measured around a column: each line where it is darkest, at least four of five. */
+function measure(thin: ThinRows, x: number, y: number, space: number) {
   const heights: (readonly [number, number])[] = [];
   const near = NEAR * space;
   for (let k = -2; k <= 2; k++) {
     const expected = y + k * space;
+    const first = Math.ceil(expected - near);
     let sum = 0;
     let moment = 0;
-    for (let row = Math.ceil(expected - near); row <= expected + near; row++) {
-      const dark = ridge(page, x - half, x + half, row, reach);
+    thin(x, first, Math.floor(expected + near) - first + 1).forEach((dark, i) => {
       const weight = dark * dark;
       sum += weight;
-      moment += weight * row;
-    }
+      moment += weight * (first + i);
+    });
     if (sum > 25) heights.push([k, moment / sum]);
   }
   if (heights.length < 4) return null;
   const { at, slope } = lineThrough(heights);
   return Math.abs(slope / space - 1) < 0.12 ? { y: at, d: slope } : null;
-}
-
-/** Mean of what is thin in a row between two columns, 0–255. */
-function ridge({ width, height, data }: Picture, x0: number, x1: number, y: number, reach: number): number {
-  if (y < reach || y + reach >= height) return 0;
-  const [from, to] = [Math.max(0, Math.round(x0)), Math.min(width - 1, Math.round(x1))];
-  let sum = 0;
-  for (let i = y * width + from, end = y * width + to; i <= end; i++) {
-    const value = data[i]! - Math.max(data[i - reach * width]!, data[i + reach * width]!);
-    if (value > 0) sum += value;
-  }
-  return to < from ? 0 : sum / (to - from + 1);
 }
 
 /** The lines of a staff, top to bottom, and where one more would be above and below. */
@@ -196,31 +215,57 @@ function isStaff(all: readonly Uint8Array[], { x0, x1 }: { x0: number; x1: numbe
 /** Height at a column from a straight line through the points around it, nearer ones weighing more. */
 function smoothAt(points: readonly { x: number; y: number }[], x: number, width: number): number {
   const nearest = Math.max(points[0]!.x, Math.min(points.at(-1)!.x, x));
-  const close = points.filter((point) => Math.abs(point.x - nearest) <= width);
-  const near = close.length >= 2 ? close : points;
-  return lineThrough(
-    near.map(({ x: px, y }) => [px - x, y]),
-    near.map((point) => Math.max(0.02, 1 - Math.abs(point.x - nearest) / width)),
-  ).at;
+  const line = new Line();
+  const weigh = (far: number) => {
+    for (const point of points) {
+      const away = Math.abs(point.x - nearest);
+      if (away <= far) line.add(point.x - x, point.y, Math.max(0.02, 1 - away / width));
+    }
+  };
+  weigh(width);
+  if (line.count < 2) {
+    line.clear();
+    weigh(Infinity);
+  }
+  return line.fitted().at;
 }
 
 /** Least squares: y = at + slope · x. */
-export function lineThrough(
-  points: readonly (readonly [x: number, y: number])[],
-  weights: readonly number[] = points.map(() => 1),
-): { at: number; slope: number } {
-  let [n, sx, sy, sxx, sxy] = [0, 0, 0, 0, 0];
-  points.forEach(([x, y], i) => {
-    const w = weights[i]!;
-    n += w;
-    sx += w * x;
-    sy += w * y;
-    sxx += w * x * x;
-    sxy += w * x * y;
-  });
-  const spread = n * sxx - sx * sx;
-  const slope = Math.abs(spread) > 1e-9 ? (n * sxy - sx * sy) / spread : 0;
-  return { at: (sy - slope * sx) / (n || 1), slope };
+class Line {
+  count = 0;
+  #n = 0;
+  #sx = 0;
+  #sy = 0;
+  #sxx = 0;
+  #sxy = 0;
+
+  clear(): void {
+    this.count = this.#n = this.#sx = this.#sy = this.#sxx = this.#sxy = 0;
+  }
+
+  add(x: number, y: number, weight = 1): void {
+    this.count++;
+    this.#n += weight;
+    this.#sx += weight * x;
+    this.#sy += weight * y;
+    this.#sxx += weight * x * x;
+    this.#sxy += weight * x * y;
+  }
+
+  fitted(): { at: number; slope: number } {
+    const spread = this.#n * this.#sxx - this.#sx * this.#sx;
+    const slope = Math.abs(spread) > 1e-9 ? (this.#n * this.#sxy - this.#sx * this.#sy) / spread : 0;
+    return { at: (this.#sy - slope * this.#sx) / (this.#n || 1), slope };
+  }
+}
+
+export function lineThrough(points: readonly (readonly [x: number, y: number])[]): {
+  at: number;
+  slope: number;
+} {
+  const line = new Line();
+  for (const [x, y] of points) line.add(x, y);
+  return line.fitted();
 }
 
 /** Between points from left to right, going on straight beyond them. */

@@ -1,4 +1,4 @@
-import { kernels, lent } from '../kernels/kernels.ts';
+import { kernels, lent, VECTOR } from '../kernels/kernels.ts';
 import type { Darkness } from './darkness.ts';
 import type { Lane } from './lanes.ts';
 import type { Picture } from './picture.ts';
@@ -206,53 +206,20 @@ export const MOST_LEAN = LEANS * LEAN;
  * How much more the bar lines lean, in pixels to the right for each pixel down: where the columns of the
  * staves are most unlike each other.
  */
-function leanOf(straight: Straight): number {
-  const { unit, tops } = straight;
-  const staves = tops.map((top) => ({ top, sums: columnsBelow(straight, top, 4 * unit + 1) }));
+function leanOf({ width, data, unit, tops }: Straight): number {
+  const rows = 4 * unit + 1;
   const middle = (tops[0]! + tops.at(-1)! + 4 * unit) / 2;
+  const { at, bytes, words } = lent(data.length, 4 * tops.length, 4 * width + VECTOR);
+  const [picture, topsAt, sums] = at as [number, number, number];
+  bytes.set(data, picture);
+  words.set(tops, topsAt / 4);
+  const sharpness = (lean: number) =>
+    kernels().sharpness(picture, width, topsAt, tops.length, rows, middle, lean, sums);
   let best = 0;
-  let most = sharpness(staves, straight.width, middle, 0) * 1.01;
+  let most = sharpness(0) * 1.01;
   for (let k = -LEANS; k <= LEANS; k++) {
-    const now = sharpness(staves, straight.width, middle, k * LEAN);
+    const now = sharpness(k * LEAN);
     if (now > most) [best, most] = [k * LEAN, now];
   }
   return best;
-}
-
-/** Darkness of each column added up from row `top` on: one row of sums more than there are `rows`. */
-function columnsBelow({ width, data }: Straight, top: number, rows: number): Uint32Array {
-  const sums = new Uint32Array((rows + 1) * width);
-  for (let row = 0, i = 0; row < rows; row++)
-    for (let u = 0, at = (top + row) * width; u < width; u++, i++) sums[i + width] = sums[i]! + data[at + u]!;
-  return sums;
-}
-
-/** How much a few columns stand out when rows are moved as `lean` has it. */
-function sharpness(
-  staves: readonly { readonly top: number; readonly sums: Uint32Array }[],
-  width: number,
-  middle: number,
-  lean: number,
-): number {
-  const sums = new Uint32Array(width);
-  for (const { top, sums: below } of staves) {
-    const rows = below.length / width - 1;
-    const shiftOf = (row: number) => Math.round(lean * (top + row - middle));
-    // Rows that move alike are added at once.
-    for (let from = 0, to = 0; from < rows; from = to) {
-      const shift = shiftOf(from);
-      while (to < rows && shiftOf(to) === shift) to++;
-      const upper = from * width + shift;
-      const lower = to * width + shift;
-      for (let u = Math.max(0, -shift), end = Math.min(width, width - shift); u < end; u++)
-        sums[u]! += below[lower + u]! - below[upper + u]!;
-    }
-  }
-  // The fourth power: columns that are black from end to end count, all else hardly.
-  let sum = 0;
-  for (const value of sums) {
-    const square = (value / 1000) * (value / 1000);
-    sum += square * square;
-  }
-  return sum;
 }

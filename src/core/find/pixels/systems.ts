@@ -66,39 +66,60 @@ function mayBeJoined(page: Darkness, upper: Lane, lower: Lane, gap: number): boo
   const beside = (Math.abs(upper.slope) + MOST_LEAN) * (rows / 2) * step + 2 * step + 2;
   const away = Math.ceil(beside / TOGETHER);
   const from = Math.max(0, Math.floor(Math.min(upper.x0, lower.x0) - 2 * space));
-  const to = Math.min(page.width, Math.max(upper.x1, lower.x1) + 2 * space);
-  const inkAt = inkBetween(page, upper, lower, between);
-  const places: Uint8Array[] = [];
-  for (let x = from; x < to; x += TOGETHER) places.push(inkAt(x, Math.min(page.width, x + TOGETHER)));
-  return places.some((_, i) => {
-    const near = places.slice(Math.max(0, i - away), i + away + 1);
+  const to = Math.min(page.width, Math.ceil(Math.max(upper.x1, lower.x1) + 2 * space));
+  const ink = inkBetween(page, upper, lower, from, to, between);
+  const places = ink.length / between;
+  for (let place = 0; place < places; place++) {
+    const [first, last] = [Math.max(0, place - away), Math.min(places - 1, place + away)];
     let count = 0;
-    for (let row = 1; row < between; row++) if (near.every((rows) => rows[row] === 0)) count++;
-    return count <= free;
-  });
+    for (let row = 1; row < between; row++) {
+      let some = 0;
+      for (let near = first; near <= last; near++) some |= ink[near * between + row]!;
+      if (some === 0) count++;
+    }
+    if (count <= free) return true;
+  }
+  return false;
 }
 
-/** Which of so many rows between two staves have ink in any column from one to before another: 1 or 0. */
-type InkBetween = (from: number, to: number) => Uint8Array;
-
-function inkBetween({ width, height, data }: Darkness, upper: Lane, lower: Lane, rows: number): InkBetween {
-  const aboveAt = (x: number) => upper.centre[x]! + 2 * upper.spaces[x]!;
-  const belowAt = (x: number) => lower.centre[x]! - 2 * lower.spaces[x]!;
+/**
+ * Which of so many rows between two staves have ink, in places of `TOGETHER` columns from one to before another: 1 or 0,
+ * row after row for each place.
+ */
+function inkBetween(
+  { width, height, data }: Darkness,
+  upper: Lane,
+  lower: Lane,
+  from: number,
+  to: number,
+  rows: number,
+): Uint8Array {
+  const above = upper.centre.map((y, x) => y + 2 * upper.spaces[x]!);
+  const below = lower.centre.map((y, x) => y - 2 * lower.spaces[x]!);
   let [top, bottom] = [height, 0];
   for (let x = 0; x < width; x++) {
-    top = Math.min(top, aboveAt(x), belowAt(x));
-    bottom = Math.max(bottom, aboveAt(x), belowAt(x));
+    top = Math.min(top, above[x]!, below[x]!);
+    bottom = Math.max(bottom, above[x]!, below[x]!);
   }
   top = Math.max(0, Math.floor(top) - 2);
   bottom = Math.max(top, Math.min(height, Math.ceil(bottom) + 3));
   const part = data.subarray(top * width, bottom * width);
-  const { at, bytes } = lent(part.length, rows);
-  const [page, found] = at as [number, number];
+  const size = Math.ceil((to - from) / TOGETHER) * rows;
+  const { at, bytes, floats } = lent(part.length, 4 * width, 4 * width, size);
+  const [page, aboveAt, belowAt, found] = at as [number, number, number, number];
   bytes.set(part, page);
-  bytes.fill(0, found, found + rows);
-  return (from, to) => {
-    const heights = [aboveAt(from), aboveAt(to - 1), belowAt(from), belowAt(to - 1)].map((y) => y - top);
-    kernels().inkBetween(page, width, bottom - top, from, to, ...heights, rows, FAINT, found);
-    return bytes.slice(found, found + rows);
-  };
+  floats.set(
+    above.map((y) => y - top),
+    aboveAt / 4,
+  );
+  floats.set(
+    below.map((y) => y - top),
+    belowAt / 4,
+  );
+  bytes.fill(0, found, found + size);
+  // prettier-ignore
+  kernels().inkBetween(
+    page, width, bottom - top, from, to, TOGETHER, aboveAt, belowAt, rows, FAINT, found,
+  );
+  return bytes.slice(found, found + size);
 }

@@ -1,3 +1,4 @@
+import { kernels, lent } from '../kernels/kernels.ts';
 import type { Thing } from '../types.ts';
 import type { Barline } from './barlines.ts';
 import type { Straight } from './straight.ts';
@@ -138,11 +139,18 @@ export function widthIn(ink: Uint8Array, width: number, { x0, x1 }: Blob, from: 
   return last - first;
 }
 
+/** What of some pixels is ink: 1, all else 0. */
+export function inkOf(pixels: Uint8Array): Uint8Array {
+  const { at, bytes } = lent(pixels.length, pixels.length);
+  const [given, found] = at as [number, number];
+  bytes.set(pixels, given);
+  kernels().darker(given, pixels.length, INK, found);
+  return bytes.slice(found, found + pixels.length);
+}
+
 /** Ink of some rows, staff lines taken out where nothing stands on them; 1 ink, 0 none. */
 function withoutLines({ width, data, unit }: Straight, top: number, from: number, to: number): Uint8Array {
-  const ink = new Uint8Array(width * (to - from + 1));
-  for (let v = from; v <= to; v++)
-    for (let u = 0; u < width; u++) if (data[v * width + u]! > INK) ink[(v - from) * width + u] = 1;
+  const ink = inkOf(data.subarray(from * width, (to + 1) * width));
   const half = Math.max(1, Math.round(LINE * unit));
   for (let k = 0; k < 5; k++) {
     const line = top + k * unit - from;
@@ -163,44 +171,17 @@ export interface Blob {
   readonly y1: number;
 }
 
-/** Connected ink, eight neighbours counted. Every blob is painted over with 2 as it is walked. */
+/** Connected ink, pixels that are 1, eight neighbours counted; by the first of their pixels, row by row. */
 export function blobsOf(ink: Uint8Array, width: number, height: number): Blob[] {
-  const blobs: Blob[] = [];
-  /** Where runs begin that have been painted and whose neighbours have not been looked at, and where they end. */
-  const stack: number[] = [];
-  for (let start = ink.indexOf(1); start >= 0; start = ink.indexOf(1, start + 1)) {
-    let [x0, x1, y0, y1] = [width, 0, height, 0];
-    pushRun(ink, width, start, stack);
-    while (stack.length > 0) {
-      const end = stack.pop()!;
-      const first = stack.pop()!;
-      const y = (first / width) | 0;
-      const row = y * width;
-      if (first - row < x0) x0 = first - row;
-      if (end - row > x1) x1 = end - row;
-      if (y < y0) y0 = y;
-      if (y > y1) y1 = y;
-      const [left, right] = [Math.max(row, first - 1), Math.min(row + width - 1, end + 1)];
-      if (y > 0)
-        for (let at = left - width; at <= right - width; at++)
-          if (ink[at] === 1) pushRun(ink, width, at, stack);
-      if (y + 1 < height)
-        for (let at = left + width; at <= right + width; at++)
-          if (ink[at] === 1) pushRun(ink, width, at, stack);
-    }
-    blobs.push({ x0, x1: x1 + 1, y0, y1: y1 + 1 });
-  }
-  return blobs;
-}
-
-/** Paints the run of ink around a place. */
-function pushRun(ink: Uint8Array, width: number, at: number, stack: number[]): void {
-  const row = at - (at % width);
-  let [first, last] = [at, at];
-  while (first > row && ink[first - 1] === 1) first--;
-  while (last + 1 < row + width && ink[last + 1] === 1) last++;
-  ink.fill(2, first, last + 1);
-  stack.push(first, last);
+  const size = width * height;
+  const { at, bytes, words } = lent(size, 4 * size, 4 * (size + 2 * width) + 16);
+  const [inkAt, room, found] = at as [number, number, number];
+  bytes.set(ink.subarray(0, size), inkAt);
+  const count = kernels().blobs(inkAt, width, height, room, found);
+  return Array.from({ length: count }, (_, i) => {
+    const box = found / 4 + 4 * i;
+    return { x0: words[box]!, x1: words[box + 1]!, y0: words[box + 2]!, y1: words[box + 3]! };
+  });
 }
 
 /**
@@ -222,19 +203,19 @@ function kindOf(ink: Uint8Array, width: number, blob: Blob, unit: number, at: nu
 /** A place in the blob that is filled as a head is. */
 export function hasHead(ink: Uint8Array, width: number, blob: Blob, unit: number): boolean {
   const [wide, high] = [Math.round(HEAD_WIDE * unit), Math.round(HEAD_HIGH * unit)];
+  const places: number[] = [];
+  for (let y = 0; y < high; y++)
+    for (let x = 0; x < wide; x++) {
+      const a = (2 * x + 1) / wide - 1;
+      const b = (2 * y + 1) / high - 1;
+      if (a * a + b * b <= 1) places.push(y * width + x);
+    }
+  const mayMiss = places.length - Math.ceil(FILLED * places.length);
   for (let v = blob.y0; v + high <= blob.y1; v++)
-    for (let u = blob.x0; u + wide <= blob.x1; u++) {
-      let filled = 0;
-      let all = 0;
-      for (let y = 0; y < high; y++)
-        for (let x = 0; x < wide; x++) {
-          const a = (2 * x + 1) / wide - 1;
-          const b = (2 * y + 1) / high - 1;
-          if (a * a + b * b > 1) continue;
-          all++;
-          if (ink[(v + y) * width + u + x]) filled++;
-        }
-      if (filled >= FILLED * all) return true;
+    for (let u = blob.x0, at = v * width + u; u + wide <= blob.x1; u++, at++) {
+      let missed = 0;
+      for (let k = 0; missed <= mayMiss && k < places.length; k++) if (!ink[at + places[k]!]) missed++;
+      if (missed <= mayMiss) return true;
     }
   return false;
 }

@@ -70,6 +70,51 @@ export function fillRow(
   }
 }
 
+/**
+ * How much a few columns of a straightened picture stand out when the rows of its staves are moved as `lean` has it.
+ * @param tops of the staves, words: `rows` rows of each from there on are looked at
+ * @param middle row that stays, and `lean` columns to the right for each row below it
+ * @param sums room for a word a column, and a vector
+ */
+export function sharpness(
+  picture: usize,
+  width: i32,
+  tops: usize,
+  staves: i32,
+  rows: i32,
+  middle: f64,
+  lean: f64,
+  sums: usize,
+): f64 {
+  memory.fill(sums, 0, ((<usize>width) << 2) + 16);
+  for (let k = 0; k < staves; k++) {
+    const top = load<i32>(tops + ((<usize>k) << 2));
+    for (let row = top; row < top + rows; row++) {
+      const shift = <i32>Math.floor(lean * (<f64>row - middle) + 0.5);
+      const begin = max(0, -shift);
+      const end = min(width, width - shift);
+      const at = picture + <usize>(row * width + shift);
+      let u = begin;
+      for (; u + 4 <= end; u += 4) {
+        const sum = sums + ((<usize>u) << 2);
+        const four = i32x4.extend_low_i16x8_u(i16x8.extend_low_i8x16_u(v128.load32_zero(at + <usize>u)));
+        v128.store(sum, i32x4.add(v128.load(sum), four));
+      }
+      for (; u < end; u++) {
+        const sum = sums + ((<usize>u) << 2);
+        store<i32>(sum, load<i32>(sum) + <i32>load<u8>(at + <usize>u));
+      }
+    }
+  }
+  // The fourth power: columns that are black from end to end count, all else hardly.
+  let all: f64 = 0;
+  for (let u = 0; u < width; u++) {
+    const value = <f64>load<i32>(sums + ((<usize>u) << 2)) / 1000;
+    all += value * value * (value * value);
+  }
+  return all;
+}
+
 function heightAt(upper: usize, lower: usize, u: i32, share: f32): f32 {
   const from = load<f32>(upper + ((<usize>u) << 2));
   return from + (load<f32>(lower + ((<usize>u) << 2)) - from) * share;

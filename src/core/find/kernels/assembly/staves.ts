@@ -105,8 +105,9 @@ export function lineAlong(
 }
 
 /**
- * Which of so many rows between two staves have ink in any column from one to before another: 1, or else 0.
- * @param above height of the upper staff's last line at the first column, `above1` at the last; `below` of the lower's first
+ * Which of so many rows between two staves have ink, in places of `together` columns from one to before another: 1, or
+ * else 0, row after row for each place.
+ * @param above heights of the upper staff's last line at every column of the page, floats; `below` of the lower's first
  * @param faint darker pixels are ink
  */
 export function inkBetween(
@@ -115,24 +116,105 @@ export function inkBetween(
   height: i32,
   from: i32,
   to: i32,
-  above: f32,
-  above1: f32,
-  below: f32,
-  below1: f32,
+  together: i32,
+  above: usize,
+  below: usize,
   rows: i32,
   faint: u8,
   found: usize,
 ): void {
-  for (let row = 1; row < rows; row++) {
-    const share = <f32>row / <f32>rows;
-    const y0 = above + (below - above) * share;
-    const y1 = above1 + (below1 - above1) * share;
-    // A row of the straightened picture lies between two of the page, and curled paper moves it a little.
-    const last = min(height - 1, <i32>floor(max(y0, y1)) + 2);
-    let is: u8 = 0;
-    for (let y = max(0, <i32>floor(min(y0, y1)) - 1); is === 0 && y <= last; y++)
-      for (let i = page + <usize>(y * width + from), end = i + <usize>(to - from); i < end; i++)
-        if (load<u8>(i) > faint) is = 1;
-    store<u8>(found + <usize>row, is);
+  for (let x = from; x < to; x += together, found += <usize>rows) {
+    const end = min(width, x + together);
+    const first = (<usize>x) << 2;
+    const last = (<usize>(end - 1)) << 2;
+    for (let row = 1; row < rows; row++) {
+      const share = <f32>row / <f32>rows;
+      const y0 = wayTo(load<f32>(above + first), load<f32>(below + first), share);
+      const y1 = wayTo(load<f32>(above + last), load<f32>(below + last), share);
+      // A row of the straightened picture lies between two of the page, and curled paper moves it a little.
+      const bottom = min(height - 1, <i32>floor(max(y0, y1)) + 2);
+      let is: u8 = 0;
+      for (let y = max(0, <i32>floor(min(y0, y1)) - 1); is === 0 && y <= bottom; y++)
+        for (let i = page + <usize>(y * width + x), stop = i + <usize>(end - x); i < stop; i++)
+          if (load<u8>(i) > faint) is = 1;
+      store<u8>(found + <usize>row, is);
+    }
   }
+}
+
+function wayTo(from: f32, to: f32, share: f32): f32 {
+  return from + (to - from) * share;
+}
+
+/**
+ * The mean of what is thin in each of `rows` rows of the page, between two columns: into floats at `found`.
+ * @param reach pixels up and down at which it must have ended
+ */
+export function thinRows(
+  page: usize,
+  width: i32,
+  height: i32,
+  from: i32,
+  to: i32,
+  first: i32,
+  rows: i32,
+  reach: i32,
+  found: usize,
+): void {
+  const far = <usize>(reach * width);
+  for (let y = first; y < first + rows; y++, found += 4) {
+    if (y < reach || y + reach >= height) {
+      store<f32>(found, 0);
+      continue;
+    }
+    let sum = 0;
+    for (let i = page + <usize>(y * width + from), end = i + <usize>(to - from); i < end; i++)
+      sum += max(0, <i32>load<u8>(i) - <i32>max(load<u8>(i - far), load<u8>(i + far)));
+    store<f32>(found, <f32>sum / <f32>(to - from));
+  }
+}
+
+/**
+ * The longest run of ink in each column between two rows: its first row, its last and how many of its pixels are ink,
+ * words for all columns after each other at `best`.
+ * @param ink darker pixels are ink
+ * @param gap up to so many rows may be missing in a run
+ * @param open room for as much: the runs that are walked
+ */
+export function longestRuns(
+  picture: usize,
+  width: i32,
+  first: i32,
+  last: i32,
+  ink: u8,
+  gap: f64,
+  open: usize,
+  best: usize,
+): void {
+  const size = (<usize>width) << 2;
+  memory.fill(open, 0xff, 3 * size);
+  memory.fill(best, 0, 3 * size);
+  for (let v = first; v <= last; v++)
+    for (let u: usize = 0, i = picture + <usize>(v * width); u < size; u += 4, i++) {
+      if (load<u8>(i) <= ink) continue;
+      const from = open + u;
+      const to = from + size;
+      const count = to + size;
+      if (load<i32>(from) < 0 || <f64>(v - load<i32>(to)) > gap) {
+        store<i32>(from, v);
+        store<i32>(count, 0);
+      }
+      store<i32>(to, v);
+      store<i32>(count, load<i32>(count) + 1);
+      const bestFrom = best + u;
+      const bestTo = bestFrom + size;
+      if (
+        v - load<i32>(from) <= load<i32>(bestTo) - load<i32>(bestFrom) &&
+        load<i32>(from) !== load<i32>(bestFrom)
+      )
+        continue;
+      store<i32>(bestFrom, load<i32>(from));
+      store<i32>(bestTo, v);
+      store<i32>(bestTo + size, load<i32>(count));
+    }
 }
