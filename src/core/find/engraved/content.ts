@@ -1,103 +1,80 @@
 import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import type { BarContent, ContentItem, PointBox, StaffParts } from '../types.ts';
-import { isOfForm } from './signs.ts';
+import type { ChordLetter } from './chords.ts';
+import { curveOver, isCurve } from './curves.ts';
 import type { SystemKey } from './keys.ts';
+import { musicOf, type Music } from './music.ts';
 import { countsIn } from './reading.ts';
 import type { Straight } from './straight.ts';
-import { flagOf, hasVoices, isBeam, isLevelBeam, stemAt, stemOf } from './stems.ts';
+import { flagOf, hasVoices, isBeam, isLevelBeam, stemAt, stemOf, type Stem } from './stems.ts';
 import type { Sign } from './things.ts';
-import { partsOfWords, type Letter, type Words } from './words.ts';
 import { isInStaff, isPlayed, middleX, middleY, type SystemInk } from './written.ts';
 
 /** How far heights of leaning beams, of stems' far ends and of slurs may differ in the same music. */
 const BEAM = 0.9;
 const CURVE = 1.6;
 const ANY_HEIGHT = 99;
-/** An accidental stands so close, in spaces, before its note, and a dot behind it. */
-const BESIDE = 0.8;
 /** A bar whose edges are in more doubt than this is compared with none. */
 const SURE_ENOUGH = 0.85;
 
 /** What stands in each bar of a system, for telling twins. */
 export function contentsOf(system: SystemInk, { key, signs: header }: SystemKey): (BarContent | null)[] {
-  const inWords = partsOfWords(system.pageWords, loose(system));
-  const frames = framesIn(system);
-  const isFramed = (sign: Sign) => frames.some((frame) => isIn(sign.ink.box, frame));
-  const signs = system.signs.filter((sign) => !header.has(sign) && !inWords.has(sign) && !isFramed(sign));
-  const music: Music = { signs, uprights: longUprights(system), letters: chordLetters(system, inWords) };
+  const music = musicOf(system, header);
   return system.bars.map((bar) =>
     key === null || bar.sure < SURE_ENOUGH ? null : contentOf(system, bar, music, key),
   );
 }
 
-/** What may be the music of a system's bars. */
-interface Music {
+/** A thing of a bar as it is drawn, by which it is told from others, and as it counts. */
+interface Written {
+  readonly drawn: ContentItem;
+  readonly counts: ContentItem;
+}
+
+const plain = (item: ContentItem): Written => ({ drawn: item, counts: item });
+
+function contentOf(system: SystemInk, bar: BarParts, music: Music, key: string): BarContent {
+  const here = musicIn(system, bar, music);
+  const written = [
+    ...signsIn(here, system),
+    ...stemsIn(here),
+    ...beamsIn(here, system),
+    ...countsOfRests(here, system),
+    ...chordsIn(here, music.letters),
+  ];
+  return {
+    items: once(written).map(({ counts }) => counts),
+    key,
+    over: edgesUnderCurves(here),
+    width: (bar.x1 - bar.x0) / here.space,
+    ...(bar.edges && { apart: true as const }),
+  };
+}
+
+/** What stands in one bar, and where in it. */
+interface BarMusic {
+  readonly bar: BarParts;
+  readonly staves: readonly StaffParts[];
+  readonly space: number;
+  /** The bar on the staff that something at this height belongs to. */
+  readonly barAt: (y: number) => BarParts;
+  readonly isHere: (x: number, y: number) => boolean;
+  /** Something with its place within the bar, in spaces. */
+  readonly item: (name: string, box: PointBox, slack: number) => ContentItem;
+  /** Those that reach into the bar: curves over its edges, too. */
   readonly signs: readonly Sign[];
-  /** Stems, and bar lines with them. */
+  readonly heads: readonly Sign[];
   readonly uprights: readonly Straight[];
-  readonly letters: readonly ChordLetter[];
+  readonly stems: readonly Stem[];
+  /** For each staff, whether two voices stand on it. */
+  readonly voices: readonly boolean[];
 }
 
-/** Uprights as long as a stem within the system's reach, but for the sides of boxes around words. */
-function longUprights({ lines, staves, reach: [top, bottom], pageWords }: SystemInk): Straight[] {
+function musicIn({ staves }: SystemInk, bar: BarParts, music: Music): BarMusic {
   const { space } = staves[0]!;
-  const boxes = pageWords.filter(({ boxed }) => boxed);
-  return lines.upright.filter((line) => {
-    const isLong = line.to - line.from > 1.2 * space && line.from > top && line.to < bottom;
-    return isLong && !boxes.some((word) => isSideOf(word, line));
-  });
-}
-
-/**
- * Signs that may belong to a chord symbol which they touch. What is known as a note, or stands in a staff elsewhere, is none;
- * an accidental right before one and a dot right behind one are the note's.
- */
-function loose({ nearby, staves }: SystemInk): Sign[] {
-  const { space } = staves[0]!;
-  const played = nearby.filter(isPlayed);
-  const notes = new Set(played.filter((sign) => isInStaff(sign, staves)).map(({ ink }) => ink.outline));
-  const isNote = (sign: Sign) => isPlayed(sign) && (sign.name !== '' || notes.has(sign.ink.outline));
-  const heads = played.filter((sign) => sign.kind === 'head' && isNote(sign));
-  const isBeside = (sign: Sign) =>
-    heads.some((head) => {
-      const level = Math.abs(middleY(head) - middleY(sign)) < space;
-      const before = head.ink.box[0] - sign.ink.box[2];
-      const behind = sign.ink.box[0] - head.ink.box[2];
-      const gap = sign.kind === 'accidental' ? before : isDot(sign.ink.box, space) ? behind : Infinity;
-      return level && gap > -0.2 * space && gap < BESIDE * space;
-    });
-  return nearby.filter((sign) => !isNote(sign) && !isBeam(sign, space) && !isBeside(sign));
-}
-
-const isDot = ([x0, y0, x1, y1]: PointBox, space: number) => Math.max(x1 - x0, y1 - y0) < 0.75 * space;
-
-/** Drawn boxes over the staves: what stands in one names a section, though its letters be outlines. */
-function framesIn({ signs, staves }: SystemInk): PointBox[] {
-  const top = staves[0]!.lines[0]!;
-  return signs.flatMap(({ ink }) => {
-    const isFrame =
-      ink.kind === 'shape' && !ink.filled && ink.rings.length === 1 && ink.rings[0]!.length <= 10;
-    return isFrame && ink.box[3] < top ? [ink.box] : [];
-  });
-}
-
-/** An upright is a side of the box around a word. */
-const isSideOf = ({ box, size }: Words, { at, from, to }: Pick<Straight, 'at' | 'from' | 'to'>) =>
-  (Math.abs(at - box[0]) < size || Math.abs(at - box[2]) < size) &&
-  from <= box[1] &&
-  to >= box[3] &&
-  to - from < box[3] - box[1] + 2 * size;
-
-const isIn = (box: PointBox, frame: PointBox) =>
-  box[0] >= frame[0] && box[1] >= frame[1] && box[2] <= frame[2] && box[3] <= frame[3];
-
-function contentOf(system: SystemInk, bar: BarParts, music: Music, key: string): BarContent | null {
-  const { staves, lines } = system;
   const ends = bar.edges?.flat() ?? [bar.x0, bar.x1];
   const [left, right] = [Math.min(...ends), Math.max(...ends)];
   const signs = music.signs.filter(({ ink: { box } }) => box[2] >= left && box[0] <= right);
-  const { space } = staves[0]!;
-  /** The bar on the staff that something at this height belongs to. */
   const barAt = (y: number) => onStaff(bar, staffAt(staves, y));
   const isHere = (x: number, y: number) => x > barAt(y).x0 && x < barAt(y).x1;
   const item = (name: string, box: PointBox, slack: number): ContentItem => {
@@ -109,11 +86,27 @@ function contentOf(system: SystemInk, bar: BarParts, music: Music, key: string):
     return { name, staff, x0: x(box[0]), x1: x(box[2]), y0: y(box[1]), y1: y(box[3]), slack };
   };
   const heads = signs.filter((sign) => sign.kind === 'head' && isHere(middleX(sign), middleY(sign)));
-  const [top, bottom] = system.reach;
   const uprights = music.uprights.filter(({ at, from, to }) => {
     const own = barAt((from + to) / 2);
     return at > own.x0 + 0.45 * space && at < own.x1 - 0.45 * space;
   });
+  const stems = uprights.flatMap((line) => stemOf(line, heads, space, uprights) ?? []);
+  const voices = staves.map((_, staff) => hasVoices(stems, staves, staff));
+  return { bar, staves, space, barAt, isHere, item, signs, heads, uprights, stems, voices };
+}
+
+/** A beam or flag counts where its stem's head is, at any height; where it is drawn when its way tells a voice. */
+function hung(here: BarMusic, name: string, box: PointBox, slack: number, look = name): Written {
+  const stem = stemAt(box, here.stems, here.space);
+  const drawn = here.item(look, box, slack);
+  if (stem === undefined || here.voices[staffAt(here.staves, stem.box[1])]!) return plain(drawn);
+  const x = box[0] + stem.box[0] - stem.at;
+  return { drawn, counts: here.item(name, [x, stem.box[1], x, stem.box[1]], ANY_HEIGHT) };
+}
+
+/** Signs, with beams and flags that are drawn as such; curves that stay within the bar. */
+function signsIn(here: BarMusic, system: SystemInk): Written[] {
+  const { staves, space, signs, stems, barAt, isHere, item } = here;
   const played = signs.filter((sign) => isPlayed(sign) && isHere(middleX(sign), middleY(sign)));
   /** A rest of a whole bar is set to its middle. */
   const isAlone = (sign: Sign) =>
@@ -121,88 +114,81 @@ function contentOf(system: SystemInk, bar: BarParts, music: Music, key: string):
     played.every(
       (other) => other === sign || staffAt(staves, middleY(other)) !== staffAt(staves, middleY(sign)),
     );
-  const items: ContentItem[] = [];
-  const counted = new Map<ContentItem, ContentItem>();
-  const stems = uprights.flatMap((line) => stemOf(line, heads, space, uprights) ?? []);
-  const voices = staves.map((_, staff) => hasVoices(stems, staves, staff));
-  /** A beam or flag counts where its stem's head is, at any height; where it is drawn when its way tells a voice. */
-  const hung = (name: string, box: PointBox, slack: number, drawn = name): void => {
-    const stem = stemAt(box, stems, space);
-    const one = item(drawn, box, slack);
-    items.push(one);
-    if (stem === undefined || voices[staffAt(staves, stem.box[1])]!) return;
-    const x = box[0] + stem.box[0] - stem.at;
-    counted.set(one, item(name, [x, stem.box[1], x, stem.box[1]], ANY_HEIGHT));
-  };
-  const over: [boolean, boolean] = [false, false];
-  for (const sign of signs) {
+  return signs.flatMap((sign): Written[] => {
     const { box } = sign.ink;
     if (isCurve(sign, space)) {
-      const own = barAt(middleY(sign));
-      if (box[2] < own.x0 || box[0] > own.x1) continue;
-      const side = curveOver(box, own, heads, space);
-      over[0] ||= side[0];
-      over[1] ||= side[1];
-      if (!side[0] && !side[1]) items.push(item('curve', box, CURVE));
-      continue;
+      const isWithin = isAtBar(here, sign) && !sidesUnder(here, sign).includes(true);
+      return isWithin ? [plain(item('curve', box, CURVE))] : [];
     }
     const own = barAt(middleY(sign));
-    if (!isHere(middleX(sign), middleY(sign)) || isBesideMusic(sign, own, system, space)) continue;
+    if (!isHere(middleX(sign), middleY(sign)) || isBesideMusic(sign, own, system, space)) return [];
     const slack = isNear(sign, system) ? 0 : CURVE;
-    if (isBeam(sign, space) || isLevelBeam(sign, stems, space)) hung('beam', box, BEAM);
-    else if (sign.ink.kind === 'shape' && !sign.ink.filled) continue;
-    else if (flagOf(sign.name) !== '') hung(flagOf(sign.name), box, slack, sign.ink.outline);
-    else
-      items.push({
-        ...item(sign.ink.outline, box, slack),
-        ...(isAlone(sign) && { anywhere: true as const }),
-      });
-  }
-  for (const line of uprights) {
-    const stem = stemOf(line, heads, space, uprights);
-    if (stem === null) continue;
-    const isDrawn = voices[staffAt(staves, stem.box[1])]!;
-    items.push(item('stem', isDrawn ? [line.at, line.from, line.at, line.to] : stem.box, BEAM));
-  }
-  for (const { at, from, to, thickness } of lines.across)
-    if (
-      isHere((from + to) / 2, at) &&
-      at > top &&
-      at < bottom &&
-      thickness > 0.3 * space &&
-      to - from < bar.x1 - bar.x0
-    )
-      hung('beam', [from, at, to, at], BEAM);
-  for (const { letters, box } of countsIn(system, bar)) {
-    const looks = letters.map(({ look }) => look).join(' ');
-    items.push({ ...item(`count ${looks}`, box, ANY_HEIGHT), anywhere: true });
-  }
-  for (const { start, name, box } of music.letters)
-    if (isHere(start, box[3])) items.push(item(name, box, ANY_HEIGHT));
-  return {
-    items: once(items).map((one) => counted.get(one) ?? one),
-    key,
-    over,
-    width: (bar.x1 - bar.x0) / space,
-    ...(bar.edges && { apart: true as const }),
-  };
+    if (isBeam(sign, space) || isLevelBeam(sign, stems, space)) return [hung(here, 'beam', box, BEAM)];
+    if (sign.ink.kind === 'shape' && !sign.ink.filled) return [];
+    const { outline } = sign.ink;
+    if (flagOf(sign.name) !== '') return [hung(here, flagOf(sign.name), box, slack, outline)];
+    return [plain({ ...item(outline, box, slack), ...(isAlone(sign) && { anywhere: true as const }) })];
+  });
 }
 
+const isAtBar = ({ barAt }: BarMusic, curve: Sign) => {
+  const { x0, x1 } = barAt(middleY(curve));
+  return curve.ink.box[2] >= x0 && curve.ink.box[0] <= x1;
+};
+
+const sidesUnder = ({ barAt, heads, space }: BarMusic, curve: Sign) =>
+  curveOver(curve.ink.box, barAt(middleY(curve)), heads, space);
+
+/** Which edges of the bar a tie or slur goes over. */
+function edgesUnderCurves(here: BarMusic): [left: boolean, right: boolean] {
+  const sides = here.signs
+    .filter((sign) => isCurve(sign, here.space) && isAtBar(here, sign))
+    .map((curve) => sidesUnder(here, curve));
+  return [sides.some(([left]) => left), sides.some(([, right]) => right)];
+}
+
+function stemsIn({ uprights, heads, space, voices, staves, item }: BarMusic): Written[] {
+  return uprights.flatMap((line): Written[] => {
+    const stem = stemOf(line, heads, space, uprights);
+    if (stem === null) return [];
+    const isDrawn = voices[staffAt(staves, stem.box[1])]!;
+    return [plain(item('stem', isDrawn ? [line.at, line.from, line.at, line.to] : stem.box, BEAM))];
+  });
+}
+
+/** Beams that are thick level lines. */
+function beamsIn(here: BarMusic, { lines, reach: [top, bottom] }: SystemInk): Written[] {
+  const { bar, space, isHere } = here;
+  return lines.across
+    .filter(
+      ({ at, from, to, thickness }) =>
+        isHere((from + to) / 2, at) &&
+        at > top &&
+        at < bottom &&
+        thickness > 0.3 * space &&
+        to - from < bar.x1 - bar.x0,
+    )
+    .map(({ at, from, to }) => hung(here, 'beam', [from, at, to, at], BEAM));
+}
+
+/** The numbers over block rests. */
+const countsOfRests = ({ bar, item }: BarMusic, system: SystemInk): Written[] =>
+  countsIn(system, bar).map(({ letters, box }) => {
+    const looks = letters.map(({ look }) => look).join(' ');
+    return plain({ ...item(`count ${looks}`, box, ANY_HEIGHT), anywhere: true });
+  });
+
+const chordsIn = ({ isHere, item }: BarMusic, letters: readonly ChordLetter[]): Written[] =>
+  letters
+    .filter(({ start, box }) => isHere(start, box[3]))
+    .map(({ name, box }) => plain(item(name, box, ANY_HEIGHT)));
+
 /** A beam or slur that is filled and stroked counts once. */
-function once(items: readonly ContentItem[]): ContentItem[] {
+function once(written: readonly Written[]): Written[] {
   const close = (a: number, b: number) => Math.abs(a - b) < 0.3;
-  return items.filter(
-    (one, i) =>
-      !items.some(
-        (other, j) =>
-          j < i &&
-          other.name === one.name &&
-          close(other.x0, one.x0) &&
-          close(other.x1, one.x1) &&
-          close(other.y0, one.y0) &&
-          close(other.y1, one.y1),
-      ),
-  );
+  const isSame = (a: ContentItem, b: ContentItem) =>
+    a.name === b.name && close(a.x0, b.x0) && close(a.x1, b.x1) && close(a.y0, b.y0) && close(a.y1, b.y1);
+  return written.filter(({ drawn }, i) => !written.some((other, j) => j < i && isSame(other.drawn, drawn)));
 }
 
 /** Repeat dots, a meter, signs of the form and bar numbers are no music. */
@@ -235,95 +221,4 @@ function isNear(sign: Sign, { staves }: SystemInk): boolean {
   const { lines, space } = staves[staffAt(staves, middleY(sign))]!;
   const y = middleY(sign);
   return y > lines[0]! - 3 * space && y < lines.at(-1)! + 3 * space;
-}
-
-/** A tie or slur: wide, and thin for its width. */
-export function isCurve({ ink, name, kind }: Sign, space: number): boolean {
-  if (ink.kind !== 'shape' || name !== '' || kind === 'multi-rest') return false;
-  const [width, height] = [ink.box[2] - ink.box[0], ink.box[3] - ink.box[1]];
-  const points = ink.rings[0]?.length ?? 0;
-  return width > 1.1 * space && height < 0.8 * width && points > 10;
-}
-
-/** Which edges of a bar a curve goes over: it does not end at a note of the bar. */
-function curveOver(box: PointBox, bar: BarParts, heads: readonly Sign[], space: number): [boolean, boolean] {
-  const xs = heads.map(middleX);
-  const first = Math.min(...xs, bar.x1);
-  const last = Math.max(...xs, bar.x0);
-  return [box[0] < first - 0.9 * space, box[2] > last + 0.9 * space];
-}
-
-/** Letters of a chord symbol have no place of their own: they are drawn together to so much of their distance. */
-const TOGETHER = 0.02;
-
-/** A letter, accidental or triangle of a chord symbol. */
-interface ChordLetter {
-  /** A place within the bar that its chord symbol belongs to: that in which it starts, though its end be over the next. */
-  readonly start: number;
-  /** Its look, and how many of its symbol stand before it. */
-  readonly name: string;
-  /** Where it counts: letters stand together however wide the bar is, so at the beginning, each in its turn. */
-  readonly box: PointBox;
-}
-
-function chordLetters(system: SystemInk, inWords: ReadonlyMap<Sign, Words>): ChordLetter[] {
-  /** The ring of a coda sign may be a letter. */
-  const isOfSign = (box: PointBox) => system.formSigns.some(({ ink }) => ink.box === box);
-  return system.words
-    .filter((word) => isChord(word, system.staves[0]!))
-    .flatMap((word) => {
-      const parts = [...inWords].flatMap(([{ ink }, of]): Letter[] =>
-        of === word ? [{ text: '', look: ink.outline, box: ink.box }] : [],
-      );
-      return symbolsIn([...word.letters, ...parts].filter(({ box }) => !isOfSign(box)));
-    })
-    .flatMap((symbol) => {
-      const first = symbol[0]!.box[0];
-      const start = chordStart(first, system);
-      return symbol.map(({ look, box }): ChordLetter => {
-        const before = symbol.filter((other) => (other.box[0] + other.box[2]) / 2 < box[0]).length;
-        const x = first + TOGETHER * (box[0] - first);
-        return { start, name: `letter ${before} ${look}`, box: [x, box[1], box[2], box[3]] };
-      });
-    });
-}
-
-/** Letters of a word as those of its chord symbols, left to right: each begins with a root, a bass stands behind a stroke. */
-function symbolsIn(letters: readonly Letter[]): Letter[][] {
-  const symbols: Letter[][] = [];
-  let before = '/';
-  for (const letter of [...letters].sort((a, b) => a.box[0] - b.box[0])) {
-    const { text } = letter;
-    if (symbols.length === 0 || (/^[A-H]/.test(text) && before !== '/')) symbols.push([]);
-    symbols.at(-1)!.push(letter);
-    if (text !== '') before = text;
-  }
-  return symbols;
-}
-
-/** A chord symbol that is centred on the first note of a bar stands at most so far, in spaces, over its bar line. */
-const AHEAD = 1.2;
-/** A note that a chord symbol at the end of a bar may belong to reaches so near to the bar line. */
-const LAST = 0.8;
-
-/** A place within the bar that a chord symbol belongs to, for one whose ink begins at `x`. */
-function chordStart(x: number, { bars, signs, staves }: SystemInk): number {
-  const { space } = staves[0]!;
-  const next = bars.find((bar) => bar.x0 > x && bar.x0 - x <= AHEAD * space)?.x0;
-  if (next === undefined) return x + 0.3 * space;
-  const isHeld = signs.some((sign) => {
-    const right = sign.ink.box[2];
-    return isPlayed(sign) && middleX(sign) < next && right > Math.min(x, next - LAST * space);
-  });
-  return (isHeld ? x : next) + 0.3 * space;
-}
-
-/**
- * A chord symbol, as far as it can be told: no number, no word of the form, nothing in a box. It stands over the
- * first staff, or even in it: over a whole note on its lowest lines.
- */
-function isChord({ text, boxed, box }: Words, { lines }: StaffParts): boolean {
-  if (boxed || (box[1] + box[3]) / 2 > lines.at(-1)! || isOfForm(text)) return false;
-  if (/^[\d\s.,()–-]*$/.test(text)) return false;
-  return !/\p{L}{4,}/u.test(text) || /^[A-H]/.test(text);
 }

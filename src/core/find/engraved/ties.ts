@@ -1,5 +1,5 @@
 import { staffAt } from '../bars/bars.ts';
-import { isCurve } from './content.ts';
+import { isCurve } from './curves.ts';
 import type { Sign } from './things.ts';
 import { middleX, middleY, type SystemInk } from './written.ts';
 
