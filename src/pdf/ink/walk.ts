@@ -1,4 +1,5 @@
 import type { Ink } from '../../core/find/types.ts';
+import { remembered } from '../../core/remembered.ts';
 import { LetterOutline } from './letter.ts';
 import { boxUnder, identity, matrixFrom, scaleOf, times, UNIT, type Matrix } from './matrix.ts';
 import type { Outlines } from './outlines.ts';
@@ -26,18 +27,12 @@ const MOST_INK = 120_000;
 /** Type 3 letters may be set in Type 3 letters; this deep is deep enough. */
 const DEEPEST = 4;
 
-/** What each way of painting a path does with it. */
-const PAINTS: Readonly<Record<string, { fills: boolean; strokes: boolean; closes: boolean }>> = {
-  stroke: { fills: false, strokes: true, closes: false },
-  closeStroke: { fills: false, strokes: true, closes: true },
-  fill: { fills: true, strokes: false, closes: false },
-  eoFill: { fills: true, strokes: false, closes: false },
-  fillStroke: { fills: true, strokes: true, closes: false },
-  eoFillStroke: { fills: true, strokes: true, closes: false },
-  closeFillStroke: { fills: true, strokes: true, closes: true },
-  closeEOFillStroke: { fills: true, strokes: true, closes: true },
-};
-const NO_PAINT = { fills: false, strokes: false, closes: false };
+/** What painting a path does with it, by the operator's name. */
+const paintOf = remembered((how: string) => ({
+  fills: /fill/i.test(how),
+  strokes: /stroke/i.test(how),
+  closes: /close/i.test(how),
+}));
 
 const BLANK = new LetterOutline(null);
 
@@ -151,8 +146,7 @@ export class Walk {
   }
 
   #paint(code: number, data: unknown): void {
-    const how = this.#names.get(code) ?? '';
-    const { fills, strokes, closes } = PAINTS[how] ?? NO_PAINT;
+    const { fills, strokes, closes } = paintOf(this.#names.get(code) ?? '');
     const list = Array.isArray(data) ? (data[0] as unknown) : data;
     if ((!fills && !strokes) || !(ArrayBuffer.isView(list) || Array.isArray(list))) return;
     const { matrix, lineWidth, fillLight, strokeLight, fillAlpha, strokeAlpha } = this.#state;

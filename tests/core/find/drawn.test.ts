@@ -134,6 +134,14 @@ describe('music', () => {
     expectMusic(page);
   });
 
+  it('with heads of a Type 3 font that are made of pixels', async () => {
+    const { font, content } = drawnFont(false, 'pixels');
+    const resources: PageSpec['resources'] = (add) => ({ Font: { T: font(add) } });
+    const page = await pageOf({ ...plain, content: parts.staves + content, resources });
+    expectMusic(page);
+    expect(barsOf(page).every(({ silent }) => silent !== true)).toBe(true);
+  });
+
   it('with blanks of a font that draws something else for what it has not', async () => {
     const { font, content } = smuflFont(false, true);
     const resources: PageSpec['resources'] = (add) => ({ Font: { S: font(add) } });

@@ -2,14 +2,26 @@
 import { barLine, EDGES, ellipse, KINDS, plainMusic, SPACE, TOPS, X0 } from './music.ts';
 import type { AddStream } from './file.ts';
 
+/** A note head of `across` × `down` pixels, as fonts made of pixels have it: an image mask, whose zeros are painted. */
+function headInPixels(across = 48, down = 40): string {
+  const isInk = (x: number, y: number) => Math.hypot((2 * x + 1) / across - 1, (2 * y + 1) / down - 1) < 1;
+  const rows = Array.from({ length: down }, (_, y) =>
+    Array.from({ length: across / 4 }, (_, nibble) =>
+      [0, 1, 2, 3].reduce((bits, k) => 2 * bits + (isInk(4 * nibble + k, y) ? 0 : 1), 0).toString(16),
+    ).join(''),
+  );
+  const place = `${1.2 * SPACE} 0 0 ${SPACE} ${-0.6 * SPACE} ${-0.5 * SPACE} cm`;
+  return `${place} BI /W ${across} /H ${down} /IM true /BPC 1 /F /AHx ID ${rows.join('')}> EI`;
+}
+
 /** Letters are drawn in thousandths of a unit and set at size 1, so that a unit of the drawing is a point. */
-export function drawnFont(withStaves: boolean) {
+export function drawnFont(withStaves: boolean, heads: 'curves' | 'pixels' = 'curves') {
   const kinds = ['single', 'double', 'repeat-end', 'final'];
   const letter = (drawing: string) => `1000 0 d0 1000 0 0 1000 0 0 cm ${drawing}`;
   const lines = Array.from({ length: 5 }, (_, i) => `0 ${-i * SPACE - 0.3} 50 0.6 re f `).join('');
   const drawings: Record<string, string> = {
     ...Object.fromEntries(kinds.map((kind, i) => [`b${i}`, letter(barLine(kind, 0, 0))])),
-    head: letter(ellipse(0, 0, 0.6 * SPACE, 0.5 * SPACE)),
+    head: letter(heads === 'pixels' ? headInPixels() : ellipse(0, 0, 0.6 * SPACE, 0.5 * SPACE)),
     staff: letter(lines),
   };
   const names = Object.keys(drawings);
