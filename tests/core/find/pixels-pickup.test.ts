@@ -39,6 +39,7 @@ describe('drawn by hand, in four quarters', () => {
     ...{ x0: x0 * UNIT, x1: x1 * UNIT, left, right: 'single' },
     ...{ bracket: null, things: [], sure: 0.99 },
   });
+  const barline = { x: LINE * UNIT, kind: 'single', chance: 0.99, kindChance: 0.6 } as const;
   /** A head with its stem, whose sides are grey as in print. */
   const note = (on: Drawn, x: number, hole = 0) =>
     on
@@ -48,7 +49,7 @@ describe('drawn by hand, in four quarters', () => {
   const rest = (on: Drawn, x: number) => on.fill(x, x + 1, 0.7, 3.4);
   /** A second bar that may be full, with the first as drawn. */
   const isSaid = (on: Drawn, left: BarParts['left'] = 'none', meter: SaidMeter = METER) =>
-    isPickup(rest(note(on, 20), 24), [bar(3, LINE, left), bar(LINE, 30)], [], meter);
+    isPickup(rest(note(on, 20), 24), [bar(3, LINE, left), bar(LINE, 30)], [barline], meter);
 
   test('one filled note is a pickup', () => {
     expect(isSaid(note(drawnStaves(30), 12))).toBe(true);

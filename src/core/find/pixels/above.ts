@@ -18,6 +18,8 @@ const CLEAR = 0.5;
 /** White of a word between its letters and to the next word, in spaces. */
 const GAP = 0.75;
 const NEXT = 1.1;
+/** A letter and the white behind it are no wider. */
+const LETTER = 1.5;
 /** A blob wider than this is a line, or words that noise has joined to one. */
 const LINE = 5;
 /** The number of a bracket begins about so far behind its corner, in spaces, and its middle is so far below the line. */
@@ -54,8 +56,11 @@ export function placesAbove(straight: Straight): WrittenPlace[] {
   const isLine = ({ x0, x1 }: Blob) => x1 - x0 > LINE * unit;
   const words = blobs.filter((blob) => !isLine(blob) && blob.y1 - blob.y0 <= TALL * unit);
   const corners = blobs.filter(isLine).map(({ x0, x1, y0 }) => placeUnder({ x0, x1, y: y0 }, unit));
-  const hanging = all.filter(({ y1 }) => y1 >= rows - 1).flatMap((blob) => hangingSign(blob, unit));
-  return [...startsOf(words, unit), ...corners, ...hanging, ...placesBetween(straight)].sort(
+  const hanging = all
+    .filter(({ y0, y1 }) => y1 >= rows - 1 || y1 - y0 > TALL * unit)
+    .flatMap((blob) => hangingSign(blob, unit));
+  const others = all.filter((blob) => !words.includes(blob));
+  return [...startsOf(words, others, unit), ...corners, ...hanging, ...placesBetween(straight)].sort(
     (a, b) => a.x0 - b.x0,
   );
 }
@@ -64,13 +69,29 @@ export function placesAbove(straight: Straight): WrittenPlace[] {
 const inkIn = ({ width, data }: Straight, from: number, to: number): Uint8Array =>
   inkOf(data.subarray(width * from, width * to));
 
-/** Letters that no other letter stands before, each with the end of its words. */
-function startsOf(blobs: readonly Blob[], unit: number): WrittenPlace[] {
+/**
+ * Letters that no other letter stands before, each with the end of its words. Where the first letter has grown
+ * together with something else, the words begin there.
+ */
+function startsOf(blobs: readonly Blob[], others: readonly Blob[], unit: number): WrittenPlace[] {
   const words = [...blobs].sort((a, b) => a.x0 - b.x0);
   return words
     .filter((blob) => !words.some((one) => one !== blob && (holds(one, blob) || leads(one, blob, unit))))
-    .map((blob) => ({ ...blob, x1: endOf(blob, words, unit) }));
+    .flatMap((blob) => {
+      const place = { ...blob, x1: endOf(blob, words, unit) };
+      const before = others.find((other) => isGrown(other, blob, unit));
+      if (before === undefined || place.x1 - place.x0 < WORD_WIDE * unit) return [place];
+      return [place, { ...place, x0: Math.max(before.x0, blob.x0 - LETTER * unit) }];
+    });
 }
+
+/** What is no letter by itself may hold one: it reaches close to the letter behind, in the same rows. */
+const isGrown = (other: Blob, letter: Blob, unit: number) =>
+  other.x0 < letter.x0 &&
+  other.x1 > letter.x0 - GAP * unit &&
+  other.x1 - other.x0 < LINE * unit &&
+  other.y1 - other.y0 > letter.y1 - letter.y0 &&
+  Math.min(other.y1, letter.y1) - Math.max(other.y0, letter.y0) > 0.7 * (letter.y1 - letter.y0);
 
 /** A segno or coda may touch a note, a beam or the staff under it; its upper end stands clear. */
 function hangingSign({ x0, x1, y0, y1 }: Blob, unit: number): WrittenPlace[] {
@@ -106,10 +127,12 @@ function placesBetween(straight: Straight): WrittenPlace[] {
     const rows = Math.round(top - CLEAR * unit) - from;
     if (rows < LOW * unit) return [];
     const ink = withoutStrokes(inkIn(straight, from, from + rows), width, STROKE * unit);
-    const words = blobsOf(ink, width, rows).filter(
+    const blobs = blobsOf(ink, width, rows);
+    const words = blobs.filter(
       ({ y0, y1 }) => y0 > 0 && y1 < rows && y1 - y0 >= LOW * unit && y1 - y0 <= WORD_HIGH * unit,
     );
-    return startsOf(words, unit)
+    const others = blobs.filter((blob) => !words.includes(blob));
+    return startsOf(words, others, unit)
       .filter(({ x0, x1 }) => x1 - x0 >= WORD_WIDE * unit)
       .map((place) => ({ ...place, y0: place.y0 + from, y1: place.y1 + from }));
   });

@@ -8,6 +8,8 @@ import { FAINT } from './uprights.ts';
 /** Lengths in spaces. Smaller ink is a speck, or a dot if it is as large as that; lower ink is left of a staff line. */
 const SPECK = 0.55;
 const LEVEL = 0.3;
+/** What belongs together is a speck below this. */
+const LEAST = 0.7;
 const DOT = [0.2, 0.8] as const;
 /** Words stand so far from the staff. */
 const CLEAR = 0.4;
@@ -38,7 +40,7 @@ const BREAK = 0.2;
 const BEAM = 0.3;
 /** A bar line that parts the pickup is at least this sure, and nothing begins so close behind it. */
 const SURE = 0.9;
-const BARE = 0.8;
+const BARE = 0.6;
 
 /**
  * Most quarters that a note can hold: a hollow one and any with a dot beside it, as noise may hide the dot of the one
@@ -68,7 +70,10 @@ export function isPickup(
   { meter, sure, x }: SaidMeter,
 ): boolean {
   const [first, ...others] = bars;
-  if (meter === null || first === undefined || others.length === 0 || first.sure < SURE) return false;
+  if (meter === null || first === undefined || others.length === 0) return false;
+  // Of which kind its bar line is does not matter.
+  const line = barlines.find(({ x: at }) => Math.abs(at - first.x1) < straight.unit);
+  if (line === undefined || line.chance < SURE) return false;
   // A pickup stands before the sign at which the repeat begins.
   if (first.left === 'repeat-start') return false;
   const ink = staffInk(straight, 0, barlines);
@@ -122,13 +127,14 @@ function signsOn(straight: Straight, ink: StaffInk): Sign[] {
   const dots = blobs.filter(
     (blob) => isIn((blob.x1 - blob.x0) / unit, DOT) && isIn((blob.y1 - blob.y0) / unit, DOT),
   );
-  return groups.map((group) => {
+  return groups.flatMap((group) => {
     const around = {
       x0: Math.min(...group.map(({ x0 }) => x0)),
       x1: Math.max(...group.map(({ x1 }) => x1)),
       y0: Math.min(...group.map(({ y0 }) => y0)),
       y1: Math.max(...group.map(({ y1 }) => y1)),
     };
+    if (Math.max(around.x1 - around.x0, around.y1 - around.y0) < LEAST * unit) return [];
     const stems = stemsIn(straight, ink, around);
     return {
       ...around,

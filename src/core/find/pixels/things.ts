@@ -35,20 +35,21 @@ export function thingsOf(straight: Straight, barlines: readonly Barline[]): Thin
 }
 
 /**
- * Signs of a signature may look like heads with stems. A time signature or more signs stand after them; after
- * the heads of a pickup stand only heads.
+ * Signs of a signature may look like heads with stems. A meter or more signs stand after them; after the heads of a
+ * pickup stand only heads, and behind the meter all that has a head is a note.
  */
-function withoutSignature(things: readonly Thing[], { unit, ends, tops }: Straight, k: number): Thing[] {
-  const isInZone = ({ x0 }: Thing) => x0 - ends[k]!.x0 < SIGNATURES * unit;
+function withoutSignature(
+  things: readonly Thing[],
+  { unit, ends, tops }: Straight,
+  k: number,
+): readonly Thing[] {
+  const zone = things.filter(({ x0 }) => x0 - ends[k]!.x0 < SIGNATURES * unit);
+  const meter = zone.find(({ kind }) => kind === 'time');
   // A frame over the staff is none of them.
-  const last = Math.max(
-    ...things
-      .filter(({ kind, y1 }) => (kind === 'other' || kind === 'time') && y1 > tops[k]!)
-      .filter(isInZone)
-      .map(({ x0 }) => x0),
-  );
+  const others = zone.filter(({ kind, y1 }) => kind === 'other' && y1 > tops[k]!);
+  const last = meter?.x0 ?? Math.max(...others.map(({ x0 }) => x0));
   return things.map((thing) =>
-    thing.kind === 'head' && isInZone(thing) && thing.x0 < last ? { ...thing, kind: 'other' } : thing,
+    thing.kind === 'head' && zone.includes(thing) && thing.x0 < last ? { ...thing, kind: 'other' } : thing,
   );
 }
 

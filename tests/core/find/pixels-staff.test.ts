@@ -1,0 +1,50 @@
+/** What stands on staves that are drawn by hand. */
+import { describe, expect, test } from 'vitest';
+import { barlinesOf } from '../../../src/core/find/pixels/barlines.ts';
+import { thingsOf } from '../../../src/core/find/pixels/things.ts';
+import { drawnStaves, UNIT, type Drawn } from './drawn/straight.ts';
+
+const bar = (on: Drawn, x: number) => on.fill(x - 0.1, x + 0.1, 0, 4);
+
+test('a bar line is seen where the lines of the staff were lost before it', () => {
+  const drawn = bar(bar(drawnStaves(40), 20), 42.8);
+  const lost = { ...drawn, ends: [{ x0: 3 * UNIT, x1: 41 * UNIT }] };
+  const places = barlinesOf(lost).barlines.map(({ x }) => Math.round(x / UNIT));
+  expect(places).toEqual([20, 43]);
+});
+
+describe('at the start of a line', () => {
+  /** Two digits over each other, each as wide above as below. */
+  const meter = (on: Drawn, from = 0.05, to = 3.95) =>
+    on
+      .fill(8, 9.6, from, from + 0.3)
+      .fill(8.6, 9, from, to)
+      .fill(8, 9.6, to - 0.3, to)
+      .fill(8, 9.6, 1.4, 2.6);
+  const head = (on: Drawn, x: number, y: number) => on.oval(x, x + 1.3, y - 0.5, y + 0.5);
+  const kinds = (on: Drawn) =>
+    thingsOf(on, [])
+      .sort((a, b) => a.x0 - b.x0)
+      .map(({ kind }) => kind);
+
+  test('digits in the staff are the meter, also larger ones', () => {
+    expect(kinds(meter(drawnStaves(40)))).toEqual(['time']);
+    expect(kinds(meter(drawnStaves(40), -1.5, 5.5))).toEqual(['time']);
+  });
+  test('a note as high as the staff is none', () => {
+    const on = head(drawnStaves(40), 8, 3.4).fill(9.1, 9.3, 0.1, 3.4);
+    expect(kinds(on)).toEqual(['head']);
+  });
+  test('what has a head behind the meter is a note, though its stem be broken', () => {
+    const on = head(meter(drawnStaves(40)), 12, 2.5)
+      .fill(13.1, 13.3, -0.5, 0.4)
+      .fill(13.1, 13.3, 1.2, 2.5);
+    expect(kinds(on).slice(0, 2)).toEqual(['time', 'head']);
+  });
+  test('a frame over the staff makes no signature of the note before it', () => {
+    const on = head(meter(drawnStaves(40)), 11.5, 2.5)
+      .fill(12.6, 12.8, -0.9, 2.5)
+      .fill(14, 15.6, -3, -0.7);
+    expect(kinds(on)[1]).toBe('head');
+  });
+});
