@@ -1,6 +1,7 @@
 /** What stands on staves that are drawn by hand. */
 import { describe, expect, test } from 'vitest';
 import { barlinesOf } from '../../../src/core/find/pixels/barlines.ts';
+import { withStrokes } from '../../../src/core/find/pixels/strokes.ts';
 import { thingsOf } from '../../../src/core/find/pixels/things.ts';
 import { drawnStaves, UNIT, type Drawn } from './drawn/straight.ts';
 
@@ -11,6 +12,15 @@ test('a bar line is seen where the lines of the staff were lost before it', () =
   const lost = { ...drawn, ends: [{ x0: 3 * UNIT, x1: 41 * UNIT }] };
   const places = barlinesOf(lost).barlines.map(({ x }) => Math.round(x / UNIT));
   expect(places).toEqual([20, 43]);
+});
+
+// Gould, "Behind Bars", on bar lines: a final one is a thin and a thick stroke.
+test('one thin stroke is no final bar line, a thin and a thick one are', () => {
+  const thin = drawnStaves(40).fill(30, 30.4, 0, 4);
+  expect(withStrokes(thin, 30.2 * UNIT, 'final')).toBe('single');
+  const both = drawnStaves(40).fill(30, 30.2, 0, 4).fill(30.5, 31, 0, 4);
+  expect(withStrokes(both, 30.5 * UNIT, 'final')).toBe('final');
+  expect(withStrokes(thin, 30.2 * UNIT, 'repeat-end')).toBe('repeat-end');
 });
 
 describe('at the start of a line', () => {

@@ -3,6 +3,7 @@ import { chancesOf, type Chances } from './chances.ts';
 import { withDots } from './repeat-dots.ts';
 import { EVERY, FIRST, SAID } from './shapes.ts';
 import type { Straight } from './straight.ts';
+import { withStrokes } from './strokes.ts';
 
 /** Places closer than this, in spaces, say one bar line together; bar lines are further apart than a bar is narrow. */
 const TOGETHER = 1;
@@ -43,7 +44,10 @@ export function barlinesOf(straight: Straight): Lines {
       barlines.push(one);
   // What stands at a bar line parts nothing.
   const doubts = seen.filter((one) => barlines.every(({ x }) => Math.abs(x - one.x) > NARROWEST * unit));
-  const kinds = barlines.map((one) => ({ ...one, kind: withDots(straight, one.x, one.kind) }));
+  const kinds = barlines.map((one) => ({
+    ...one,
+    kind: withStrokes(straight, one.x, withDots(straight, one.x, one.kind)),
+  }));
   return { barlines: kinds.sort((a, b) => a.x - b.x), doubts };
 }
 
