@@ -76,11 +76,17 @@ describe('the only sign that a jump can mean', () => {
   test('is a segno or coda where a part begins', () => {
     const [segno, back] = [sign('segno', 4, 0.7), sign('ds', 19, 0.99, 'coda')];
     expect(kinds(between, segno, back)).toEqual([4, 19]);
-    expect(kinds(within, segno, back)).toEqual([19]);
+    expect(kinds(within, segno, back)).toEqual([]);
   });
 });
 
 test('a word of a jump seen by itself is no second one at its bar', () => {
   const signs = [sign('segno', 4, 0.99), sign('ds', 19, 0.99, 'coda'), sign('ds', 19, 0.85)];
   expect(agreed(signs, within).map(({ kind, al = '' }) => kind + al)).toEqual(['segno', 'dscoda']);
+});
+
+test('a jump that nothing else belongs to is said at the end of a part only', () => {
+  const jump = sign('dc', 10, 0.995);
+  expect(agreed([jump], between)).toEqual([jump]);
+  expect(agreed([jump], within)).toEqual([]);
 });

@@ -41,6 +41,15 @@ describe('at the start of a line', () => {
     expect(kinds(meter(drawnStaves(40)))).toEqual(['time']);
     expect(kinds(meter(drawnStaves(40), -1.5, 5.5))).toEqual(['time']);
   });
+  test('sharps beside each other do not make a note of the meter behind them', () => {
+    const sharps = drawnStaves(40)
+      .fill(7.4, 7.7, 0, 4)
+      .fill(8.5, 8.8, 0, 4)
+      .fill(7.2, 9, 1.3, 1.7)
+      .fill(7.2, 9, 2.3, 2.7);
+    const on = sharps.fill(10.6, 12.2, 0.05, 1.8).fill(10.6, 12.2, 2.2, 3.95).fill(11.2, 11.6, 0, 4);
+    expect(kinds(on)).toEqual(['time', 'time']);
+  });
   test('a note as high as the staff is none', () => {
     const on = head(drawnStaves(40), 8, 3.4).fill(9.1, 9.3, 0.1, 3.4);
     expect(kinds(on)).toEqual(['head']);

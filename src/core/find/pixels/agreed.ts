@@ -75,7 +75,9 @@ export function agreed<S extends Sign>(signs: readonly S[], parts: Parts): S[] {
         signs.filter(({ sure }) => sure >= ASKED),
       );
     // What it asks for is said because of it.
-    return sign.sure >= UNASKED || saidAsked.some(belongs(sign));
+    if (saidAsked.some(belongs(sign))) return true;
+    // Nothing asks for a jump but the end of a part.
+    return sign.sure >= UNASKED && (!isJump(sign) || parts.ends(sign.bar));
   });
   // Words of a phrase seen by themselves are no second jump.
   const isSurest = (sign: S) =>

@@ -44,10 +44,10 @@ function withoutSignature(
   k: number,
 ): readonly Thing[] {
   const zone = things.filter(({ x0 }) => x0 - ends[k]!.x0 < SIGNATURES * unit);
-  const meter = zone.find(({ kind }) => kind === 'time');
+  const meters = zone.filter(({ kind }) => kind === 'time');
   // A frame over the staff is none of them.
   const others = zone.filter(({ kind, y1 }) => kind === 'other' && y1 > tops[k]!);
-  const last = meter?.x0 ?? Math.max(...others.map(({ x0 }) => x0));
+  const last = Math.max(...(meters.length > 0 ? meters : others).map(({ x0 }) => x0));
   return things.map((thing) =>
     thing.kind === 'head' && zone.includes(thing) && thing.x0 < last ? { ...thing, kind: 'other' } : thing,
   );
@@ -86,21 +86,22 @@ function thingsOn(straight: Straight, k: number, barlines: readonly Barline[]): 
     // Chord symbols and words stand clear of the staff.
     .filter((blob) => blob.y1 + from > top - 0.8 * unit && blob.y0 + from < top + 4.8 * unit);
   const isInZone = ({ x0 }: Blob) => x0 - start < SIGNATURES * unit;
-  const time = blobs.find(
-    (blob) =>
-      isInZone(blob) && blob.x0 - start >= METER_AT * unit && isTime(ink, width, blob, top - from, unit),
-  );
+  // Two sharps beside each other may be as high: the meter is the last that looks like one.
+  const times = blobs
+    .filter((blob) => isInZone(blob) && blob.x0 - start >= METER_AT * unit)
+    .filter((blob) => isTime(ink, width, blob, top - from, unit));
+  const behind = Math.max(...times.map(({ x1 }) => x1));
   return blobs.map((blob) => {
     const { x0, x1, y0, y1 } = blob;
-    const found = blob === time ? 'time' : kindOf(ink, width, blob, unit, x0 - start);
+    const found = times.includes(blob) ? 'time' : kindOf(ink, width, blob, unit, x0 - start);
     // A rest stands in the staff; words that touch it from below do not.
     const middle = (y0 + y1) / 2 + from - top;
     const isOff = found === 'rest' && (middle < 0.5 * unit || middle > 3.5 * unit);
     // No sign of a signature stands behind the meter: what has a head there is a note, though its stem be broken.
     const isNote =
-      time !== undefined &&
+      times.length > 0 &&
       isInZone(blob) &&
-      x0 > time.x1 &&
+      x0 > behind &&
       middle > 0 &&
       middle < 4 * unit &&
       hasHead(ink, width, blob, unit);
