@@ -70,7 +70,7 @@ function rgbRows(data: Uint8Array | Uint8ClampedArray, width: number): RowReader
       first = y;
       const some = data.subarray(3 * y * width, 3 * (y + TOGETHER) * width);
       const { at, bytes } = lent(some.length, rows.length);
-      const [rgb, grey] = at as [number, number];
+      const [rgb, grey] = at;
       bytes.set(some, rgb);
       kernels().greyOfRgb(rgb, grey, some.length / 3);
       rows.set(bytes.subarray(grey, grey + rows.length));

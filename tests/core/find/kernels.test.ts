@@ -42,9 +42,9 @@ test('colours become grey by the weights of luma', () => {
   colours.fill(255, 300, 600);
   const { at, bytes } = lent(3 * count, count);
   bytes.set(colours, at[0]);
-  kernels().greyOfRgb(at[0]!, at[1]!, count);
+  kernels().greyOfRgb(at[0], at[1], count);
   for (let i = 0; i < count; i++)
-    expect(bytes[at[1]! + i]).toBe(lumaOf(colours[3 * i]!, colours[3 * i + 1]!, colours[3 * i + 2]!));
+    expect(bytes[at[1] + i]).toBe(lumaOf(colours[3 * i]!, colours[3 * i + 1]!, colours[3 * i + 2]!));
 });
 
 test('ink is what is missing of the paper, whatever its shade, and full where it is darkest', () => {
@@ -103,13 +103,13 @@ test('pixels over a staff become the mean of nine, rounded down', () => {
   const { at, bytes } = lent(data.length, data.length);
   bytes.set(data, at[0]);
   bytes.set(data, at[1]);
-  kernels().softened(at[0]!, width, rows, at[1]!);
+  kernels().softened(at[0], width, rows, at[1]);
   const nine = [-1, 0, 1].flatMap((down) => [-1, 0, 1].map((right) => down * width + right));
   for (let i = 0; i < data.length; i++) {
     const [u, v] = [i % width, Math.floor(i / width)];
     const isEdge = u === 0 || u === width - 1 || v === 0 || v >= rows;
     const wanted = isEdge ? data[i]! : Math.floor(nine.reduce((sum, k) => sum + data[i + k]!, 0) / 9);
-    expect(bytes[at[1]! + i]).toBe(wanted);
+    expect(bytes[at[1] + i]).toBe(wanted);
   }
 });
 
@@ -122,7 +122,7 @@ test('of a picture stay the parts that are level and darker than what is above a
   const count = width * rows;
   const { at, bytes } = lent(count, count + 2 * far * width, count + 4 * half + VECTOR, count);
   bytes.set(data, at[0]);
-  kernels().ridges(at[0]!, width, rows, half, far, least, at[1]!, at[2]!, at[3]!);
+  kernels().ridges(at[0], width, rows, half, far, least, at[1], at[2], at[3]);
   const smeared = Array.from(data, (_, i) => {
     const [u, row] = [i % width, i - (i % width)];
     let sum = 0;
@@ -136,7 +136,7 @@ test('of a picture stay the parts that are level and darker than what is above a
     return value > least && most <= 2 * value ? value : 0;
   });
   expect(wanted.some((value) => value > 0)).toBe(true);
-  expect([...bytes.subarray(at[3], at[3]! + count)]).toEqual(wanted);
+  expect([...bytes.subarray(at[3], at[3] + count)]).toEqual(wanted);
 });
 
 test('ink that hangs together is boxed, by its first pixels', () => {

@@ -1,5 +1,6 @@
 /** Cuts the picture of every bar out of a straightened system. */
 import type { BarParts } from '../bars/bars.ts';
+import { kernels, lent } from '../kernels/kernels.ts';
 import type { Straight } from '../pixels/straight.ts';
 import type { BarLineKind, BarPicture, HeadPicture } from '../types.ts';
 import { cropped, FINE, FINER, type Grey } from './grey.ts';
@@ -101,14 +102,10 @@ function kept({ fine, top }: Staff, x0: number, x1: number, above = Infinity) {
   const { width, height, data } = part;
   const highest = FINER * Math.round(top - above * FINE);
   for (let at = 0; highest > 0 && at < data.length; at += height) data.fill(0, at, at + highest);
-  let [y0, y1] = [height, 0];
-  for (let at = 0; at < data.length; at += height) {
-    let y = 0;
-    while (y < y0 && data[at + y] === 0) y++;
-    y0 = y;
-    for (y = height; y > y1 && data[at + y - 1] === 0;) y--;
-    y1 = y;
-  }
+  const { at: room, bytes } = lent(data.length);
+  bytes.set(data, room[0]);
+  const inked = kernels().inkRows(room[0], width, height);
+  let [y0, y1] = [inked >> 16, inked & 0xffff];
   if (y0 >= y1) [y0, y1] = [FINER * top, FINER * top + 2];
   [y0, y1] = [y0 & ~1, (y1 + 1) & ~1];
   return { above: FINER * top - y0, ...pack(cropped(part, 0, width, y0, y1)) };

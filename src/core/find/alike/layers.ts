@@ -96,7 +96,7 @@ function staffOf({ width, height, data, unit, tops }: Straight, k: number): Coar
     after === undefined ? Math.ceil(BELOW * FINE) : Math.floor((after - tops[k]! - 4 * unit) / 2 / FINER);
   const [w, h] = [width >> 1, up + 4 * FINE + down + 1];
   const { at, bytes } = lent(data.length, w * h, w * h, w * h);
-  const [page, out, room, soft] = at as [number, number, number, number];
+  const [page, out, room, soft] = at;
   bytes.set(data, page);
   const first = tops[k]! - up * FINER;
   kernels().coarseStaff(page, width, height, first, out, w, h, PALE, GRAIN, room, soft);
@@ -186,7 +186,7 @@ function without(
 ): Grey {
   const highest = by * Math.max(0, top - Math.round(REACH * FINE));
   const { at, bytes } = lent(data.length, mask.length);
-  const [grey, masks] = at as [number, number];
+  const [grey, masks] = at;
   bytes.set(data, grey);
   bytes.set(mask, masks);
   kernels().masked(grey, width, height, masks, by, highest);
@@ -202,7 +202,7 @@ function without(
 function fineOf({ width, height, data, tops }: Straight, k: number, { picture, soft, top }: Coarse): Grey {
   const [w, h] = [FINER * picture.width, FINER * picture.height];
   const { at, bytes } = lent(data.length, soft.data.length, w * h);
-  const [page, grains, out] = at as [number, number, number];
+  const [page, grains, out] = at;
   bytes.set(data, page);
   bytes.set(soft.data, grains);
   kernels().fineStaff(page, width, height, tops[k]! - FINER * top, out, w, h, PALE, GRAIN, grains);

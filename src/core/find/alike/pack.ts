@@ -19,7 +19,7 @@ const AT_ONCE = 4096;
 
 export function pack({ width, height, data }: Grey): PackedGrey {
   const { at, bytes } = lent(data.length, data.length);
-  const [grey, out] = at as [number, number];
+  const [grey, out] = at;
   bytes.set(data, grey);
   const end = out + kernels().packed(grey, width, height, out);
   for (let i = out; i < end; i++) bytes[i] = codes[bytes[i]!]!;

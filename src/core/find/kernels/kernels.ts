@@ -8,11 +8,11 @@ import built from './built.json' with { type: 'json' };
 
 /** What `assembly/index.ts` exports. Addresses are bytes of the memory. */
 type Names =
+  | 'around'
   | 'blobs'
   | 'coarseStaff'
   | 'combs'
   | 'convolve'
-  | 'countsIn'
   | 'darker'
   | 'deepen'
   | 'faded'
@@ -20,18 +20,20 @@ type Names =
   | 'fineStaff'
   | 'greyOfRgb'
   | 'inkBetween'
+  | 'inkRows'
   | 'lineAlong'
   | 'lineProfile'
   | 'longestRuns'
   | 'masked'
   | 'normalised'
   | 'packed'
+  | 'papers'
   | 'plainProfile'
   | 'product'
   | 'ridges'
   | 'sharpness'
   | 'softened'
-  | 'takenInRow'
+  | 'takenFrom'
   | 'thinRows';
 type Kernels = Readonly<Record<Names, (...given: number[]) => number>> & {
   readonly memory: WebAssembly.Memory;
@@ -47,9 +49,9 @@ export function kernels(): Kernels {
 }
 
 /** A part of the kernels' memory for each array that is wanted, until the next are lent. What stands in it is anything. */
-export interface Lent {
+export interface Lent<Sizes extends readonly number[]> {
   /** Where each begins. */
-  readonly at: readonly number[];
+  readonly at: { readonly [Of in keyof Sizes]: number };
   /** All of the memory. */
   readonly bytes: Uint8Array<ArrayBuffer>;
   readonly words: Int32Array<ArrayBuffer>;
@@ -62,14 +64,14 @@ export const VECTOR = 16;
 const PAGE = 65_536;
 
 /** All of the memory, as long as it has not grown. */
-let views: Omit<Lent, 'at'> = {
+let views: Omit<Lent<[]>, 'at'> = {
   bytes: new Uint8Array(),
   words: new Int32Array(),
   floats: new Float32Array(),
 };
 
 /** @param sizes in bytes */
-export function lent(...sizes: readonly number[]): Lent {
+export function lent<const Sizes extends readonly number[]>(...sizes: Sizes): Lent<Sizes> {
   const { memory } = kernels();
   let end = VECTOR;
   const at = sizes.map((size) => {
@@ -86,5 +88,5 @@ export function lent(...sizes: readonly number[]): Lent {
       words: new Int32Array(buffer),
       floats: new Float32Array(buffer),
     };
-  return { ...views, at };
+  return { ...views, at: at as unknown as Lent<Sizes>['at'] };
 }

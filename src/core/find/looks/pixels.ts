@@ -56,7 +56,7 @@ function longestRuns({ width, height, data, unit }: Straight, top: number, botto
   const last = Math.min(height - 1, Math.round(bottom + FOLLOWED * unit));
   const part = data.subarray(first * width, (last + 1) * width);
   const { at, bytes, words } = lent(part.length, 12 * width, 12 * width);
-  const [picture, open, best] = at as [number, number, number];
+  const [picture, open, best] = at;
   bytes.set(part, picture);
   kernels().longestRuns(picture, width, 0, last - first, INK, GAP * unit, open, best);
   return Array.from({ length: width }, (_, u) => {

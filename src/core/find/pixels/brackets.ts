@@ -82,7 +82,7 @@ function softened(straight: Straight, rows: number): Straight {
   const { width } = straight;
   const data = straight.data.subarray(0, (rows + 1) * width);
   const { at, bytes } = lent(data.length, data.length);
-  const [from, out] = at as [number, number];
+  const [from, out] = at;
   bytes.set(data, from);
   bytes.set(data, out);
   kernels().softened(from, width, rows, out);
@@ -95,7 +95,7 @@ function ridges({ width, data, unit }: Straight, rows: number): Uint8Array {
   const far = Math.round(CLEAR * unit);
   const count = rows * width;
   const { at, bytes } = lent(count, count + 2 * far * width, count + 4 * half + VECTOR, count);
-  const [from, smeared, found, out] = at as [number, number, number, number];
+  const [from, smeared, found, out] = at;
   bytes.set(data.subarray(0, count), from);
   kernels().ridges(from, width, rows, half, far, LINE, smeared, found, out);
   return bytes.slice(out, out + count);

@@ -44,7 +44,7 @@ export function combsOf({ rows }: Profiles, expected: number): Comb[] {
 
 function combsOfStrip(row: Float32Array, strip: number, expected: number): Comb[] {
   const { at, bytes, floats } = lent(row.byteLength, row.byteLength, row.byteLength);
-  const [profile, bestAt, sizesAt] = at as [number, number, number];
+  const [profile, bestAt, sizesAt] = at;
   floats.set(row, profile / 4);
   bytes.fill(0, bestAt, sizesAt + row.byteLength);
   for (const size of SIZES) kernels().combs(profile, row.length, size * expected, FAINTEST, bestAt, sizesAt);

@@ -95,7 +95,7 @@ function thinAround(
   const part = data.subarray(top * width, bottom * width);
   const most = Math.ceil(2 * NEAR * space) + 2;
   const { at, bytes, floats } = lent(part.length, 4 * most);
-  const [page, found] = at as [number, number];
+  const [page, found] = at;
   bytes.set(part, page);
   return (x, first, rows) => {
     const [from, to] = [Math.max(0, Math.round(x - half)), Math.min(width, Math.round(x + half) + 1)];
@@ -143,7 +143,7 @@ function linesAlong(
   if (bottom - top <= 2 * reach) return ALL_LINES.map(() => new Uint8Array(width));
   const part = data.subarray(top * width, bottom * width);
   const { at, bytes, floats } = lent(part.length, 4 * width, 4 * width, width);
-  const [page, centreAt, spacesAt, found] = at as [number, number, number, number];
+  const [page, centreAt, spacesAt, found] = at;
   bytes.set(part, page);
   for (let x = 0; x < width; x++) floats[centreAt / 4 + x] = centre[x]! - top;
   floats.set(spaces, spacesAt / 4);

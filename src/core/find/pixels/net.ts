@@ -95,7 +95,7 @@ export function saidAlong({ rows, columns, data }: Strip, net: readonly Layer[])
   const weights = Math.max(...net.map((layer) => 4 * laidOut(layer).weights.length));
   const bias = Math.max(...net.map(({ to }) => 4 * fours(to)));
   const { at, bytes, floats } = lent(data.length, most, most, weights, bias);
-  const [given, one, other, weightsAt, biasAt] = at as [number, number, number, number, number];
+  const [given, one, other, weightsAt, biasAt] = at;
   const { mean, scale } = evenness(data);
   bytes.set(data, given);
   kernels().normalised(given, rows, columns, first.pad, mean, scale, one);

@@ -12,7 +12,7 @@ export interface Profiles {
 export function plainProfiles({ width, height, data }: Picture, strip: number): Profiles {
   const count = Math.floor(width / strip);
   const { at, bytes, floats } = lent(data.length, 4 * height);
-  const [page, profile] = at as [number, number];
+  const [page, profile] = at;
   bytes.set(data, page);
   const rows = Array.from({ length: count }, (_, s) => {
     kernels().plainProfile(page, width, height, s * strip, strip, profile);
@@ -36,7 +36,7 @@ export function lineProfiles(
   const shifts = Int32Array.from({ length: strip }, (_, x) => Math.round(slope * (x + 0.5 - strip / 2)));
   const margin = reach + Math.max(...shifts.map(Math.abs));
   const { at, bytes, words, floats } = lent(data.length, 4 * strip, 4 * height);
-  const [page, shiftsAt, profile] = at as [number, number, number];
+  const [page, shiftsAt, profile] = at;
   bytes.set(data, page);
   words.set(shifts, shiftsAt / 4);
   floats.fill(0, profile / 4, profile / 4 + height);
@@ -62,7 +62,7 @@ export function likeness({ rows }: Profiles, most: number): Float32Array {
   const length = rows[0]?.length ?? 0;
   // Beyond the last row there are zeros.
   const { at, floats } = lent(4 * (length + most));
-  const [change] = at as [number];
+  const [change] = at;
   for (let s = 0; s < rows.length; s += EVERY) {
     changesIn(rows[s]!, floats.subarray(change / 4, change / 4 + length + most));
     for (let lag = 0; lag <= most; lag++) found[lag]! += kernels().product(change, change + 4 * lag, length);

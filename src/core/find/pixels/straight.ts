@@ -157,7 +157,7 @@ function fillRows(
     ...heights.map((line) => 4 * line.length),
     out.length,
   );
-  const [pageAt, tilesAt] = at as [number, number];
+  const [pageAt, tilesAt] = at;
   const lineAt = (k: number) => at[2 + k]!;
   const outAt = at.at(-1)!;
   bytes.set(data.subarray(top * width, bottom * width), pageAt);
@@ -210,7 +210,7 @@ function leanOf({ width, data, unit, tops }: Straight): number {
   const rows = 4 * unit + 1;
   const middle = (tops[0]! + tops.at(-1)! + 4 * unit) / 2;
   const { at, bytes, words } = lent(data.length, 4 * tops.length, 4 * width + VECTOR);
-  const [picture, topsAt, sums] = at as [number, number, number];
+  const [picture, topsAt, sums] = at;
   bytes.set(data, picture);
   words.set(tops, topsAt / 4);
   const sharpness = (lean: number) =>

@@ -106,7 +106,7 @@ function inkBetween(
   const part = data.subarray(top * width, bottom * width);
   const size = Math.ceil((to - from) / TOGETHER) * rows;
   const { at, bytes, floats } = lent(part.length, 4 * width, 4 * width, size);
-  const [page, aboveAt, belowAt, found] = at as [number, number, number, number];
+  const [page, aboveAt, belowAt, found] = at;
   bytes.set(part, page);
   floats.set(
     above.map((y) => y - top),

@@ -144,7 +144,7 @@ export function widthIn(ink: Uint8Array, width: number, { x0, x1 }: Blob, from: 
 /** What of some pixels is ink: 1, all else 0. */
 export function inkOf(pixels: Uint8Array): Uint8Array {
   const { at, bytes } = lent(pixels.length, pixels.length);
-  const [given, found] = at as [number, number];
+  const [given, found] = at;
   bytes.set(pixels, given);
   kernels().darker(given, pixels.length, INK, found);
   return bytes.slice(found, found + pixels.length);
@@ -177,7 +177,7 @@ export interface Blob {
 export function blobsOf(ink: Uint8Array, width: number, height: number): Blob[] {
   const size = width * height;
   const { at, bytes, words } = lent(size, 4 * size, 4 * (size + 2 * width) + 16);
-  const [inkAt, room, found] = at as [number, number, number];
+  const [inkAt, room, found] = at;
   bytes.set(ink.subarray(0, size), inkAt);
   const count = kernels().blobs(inkAt, width, height, room, found);
   return Array.from({ length: count }, (_, i) => {

@@ -1,7 +1,7 @@
 export { convolve, normalised } from './net';
-export { countsIn, deepen, greyOfRgb, lineProfile, plainProfile, takenInRow } from './page';
+export { around, deepen, greyOfRgb, lineProfile, papers, plainProfile, takenFrom } from './page';
 export { fillRow, sharpness } from './pull';
 export { combs, inkBetween, lineAlong, longestRuns, product, thinRows } from './staves';
 export { blobs } from './blobs';
 export { ridges, softened } from './levels';
-export { coarseStaff, darker, faded, fineStaff, masked, packed } from './pictures';
+export { coarseStaff, darker, faded, fineStaff, inkRows, masked, packed } from './pictures';

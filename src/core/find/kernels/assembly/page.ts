@@ -102,10 +102,51 @@ function weighed(red: v128, green: v128, blue: v128): v128 {
 }
 
 /**
- * How many pixels of a square have each grey, every second row left out: into 256 words at `counts`. Gives how many
- * pixels that are.
+ * Grey of the paper in every square, as floats at `out`: looked for from the light end, the darkest grey that, with all
+ * below it, is `share` of the square; at least `darkest`.
+ * @param counts room for 256 words
  */
-export function countsIn(page: usize, width: i32, height: i32, x0: i32, y0: i32, counts: usize): i32 {
+export function papers(
+  page: usize,
+  width: i32,
+  height: i32,
+  share: f64,
+  darkest: i32,
+  counts: usize,
+  out: usize,
+): void {
+  for (let y0 = 0; y0 < height; y0 += SQUARE)
+    for (let x0 = 0; x0 < width; x0 += SQUARE, out += 4) {
+      const all = countsIn(page, width, height, x0, y0, counts);
+      let grey = 255;
+      let below = all - load<i32>(counts, 1020);
+      while (grey > 0 && <f64>below >= share * <f64>all) {
+        grey--;
+        below -= load<i32>(counts + ((<usize>grey) << 2));
+      }
+      store<f32>(out, <f32>max(darkest, grey));
+    }
+}
+
+/** Each of so many floats joined with those around it, row by row: the most of them, or else their mean. */
+export function around(given: usize, across: i32, down: i32, isMost: bool, out: usize): void {
+  for (let j = 0; j < down; j++)
+    for (let i = 0; i < across; i++, out += 4) {
+      let most: f32 = 0;
+      let sum: f32 = 0;
+      let count: f32 = 0;
+      for (let y = max(0, j - 1); y <= min(down - 1, j + 1); y++)
+        for (let x = max(0, i - 1); x <= min(across - 1, i + 1); x++, count++) {
+          const value = load<f32>(given + ((<usize>(y * across + x)) << 2));
+          most = max(most, value);
+          sum += value;
+        }
+      store<f32>(out, isMost ? most : sum / count);
+    }
+}
+
+/** How many pixels of a square have each grey, every second row left out: into 256 words. Gives how many that are. */
+function countsIn(page: usize, width: i32, height: i32, x0: i32, y0: i32, counts: usize): i32 {
   memory.fill(counts, 0, 1024);
   const right = min(width, x0 + SQUARE);
   const bottom = min(height, y0 + SQUARE);
@@ -147,11 +188,37 @@ function darkest(at: usize, count: i32): u8 {
 }
 
 /**
- * What the pixels of row `y` have less than their paper, 0–255, into the same row at `taken`, and 1 into `tiles` where a
- * tile of the row has any such pixel; adds to the 256 words at `counts` how many pixels have so much.
- * @param paper of the row in the middle of each square, floats
+ * What each pixel has less than its paper, 0–255, into `taken`, and 1 into `tiles` where a tile has any such pixel; adds
+ * to the 256 words at `counts` how many pixels have so much.
+ * @param paper of every square, floats
+ * @param row room for those of a row of pixels
  */
-export function takenInRow(
+export function takenFrom(
+  page: usize,
+  width: i32,
+  height: i32,
+  paper: usize,
+  row: usize,
+  taken: usize,
+  tiles: usize,
+  counts: usize,
+): void {
+  const across = (width + SQUARE - 1) / SQUARE;
+  const down = (height + SQUARE - 1) / SQUARE;
+  for (let y = 0; y < height; y++) {
+    // The paper between the middles of the squares.
+    const at = min(<f32>(down - 1), max(<f32>0, <f32>(y - SQUARE / 2) / <f32>SQUARE));
+    const j = min(down - 2, <i32>at);
+    const upper = paper + ((<usize>(j * across)) << 2);
+    for (let i: usize = 0; i < (<usize>across) << 2; i += 4) {
+      const from = load<f32>(upper + i);
+      store<f32>(row + i, from + (load<f32>(upper + ((<usize>across) << 2) + i) - from) * (at - <f32>j));
+    }
+    takenInRow(page, width, y, row, taken, tiles, counts);
+  }
+}
+
+function takenInRow(
   page: usize,
   width: i32,
   y: i32,

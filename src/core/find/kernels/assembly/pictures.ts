@@ -96,6 +96,21 @@ export function masked(grey: usize, columns: i32, rows: i32, mask: usize, by: i3
   }
 }
 
+/** The first row of a grey picture with ink and the one behind the last, in the high and the low half of a word. */
+export function inkRows(grey: usize, columns: i32, rows: i32): i32 {
+  let first = rows;
+  let end = 0;
+  for (let x = 0; x < columns; x++, grey += <usize>rows) {
+    let y = 0;
+    while (y < first && load<u8>(grey + <usize>y) === 0) y++;
+    first = y;
+    y = rows;
+    while (y > end && load<u8>(grey + <usize>(y - 1)) === 0) y--;
+    end = y;
+  }
+  return (first << 16) | end;
+}
+
 /** Takes `by` off a row of a grey picture. */
 export function faded(grey: usize, columns: i32, rows: i32, row: i32, by: i32): void {
   let at = grey + <usize>row;
