@@ -23,7 +23,7 @@ test('a comb of five teeth fits best where five lines stand', () => {
   floats.set(profile, rows);
   for (const part of [best, sizes]) floats.fill(0, part, part + length + 16);
   const faintest = 10;
-  kernels().combs(lentAt[0]!, length, space, faintest, lentAt[1]!, lentAt[2]!);
+  kernels().combs(lentAt[0], length, space, faintest, lentAt[1], lentAt[2]);
   const between = (y: number, away: number) => {
     const low = y + Math.floor(away);
     return profile[low]! + (profile[low + 1]! - profile[low]!) * (away - Math.floor(away));
