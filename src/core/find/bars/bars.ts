@@ -128,15 +128,12 @@ function overlap(bracket: Bracket, x0: number, x1: number): number {
   return Math.max(0, Math.min(bracket.x1, x1) - Math.max(bracket.x0, x0)) / (x1 - x0);
 }
 
-/**
- * A system as found, boxes in fractions of the page. `more` adds what only one way of finding knows; `own` are the bars
- * where they have been told before.
- */
+/** A system with its bars as found, boxes in fractions of the page. `more` adds what only one way of finding knows. */
 export function foundSystem(
   parts: SystemParts,
+  own: readonly BarParts[],
   page: PageSize,
-  more: (bar: BarParts, index: number) => Partial<FoundBar> = () => ({}),
-  own: readonly BarParts[] = barsOf(parts),
+  more: (bar: BarParts, index: number) => Partial<FoundBar>,
 ): FoundSystem {
   const { width, height } = page;
   const box = (x0: number, y0: number, x1: number, y1: number): PageBox => [

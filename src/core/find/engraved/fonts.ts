@@ -26,7 +26,8 @@ export interface SortedInk {
 /** `staves`: all of the page. */
 export function sortedInk(all: readonly Ink[], staves: readonly StaffParts[]): SortedInk {
   const [glyphs, shapes, signs, letters]: [InkGlyph[], InkShape[], Outlined[], InkGlyph[]] = [[], [], [], []];
-  const headed = fontsOfHeads(all, staves);
+  const nameOf = namesByLook();
+  const headed = fontsOfHeads(all, staves, nameOf);
   const isOfMusic = remembered(
     (font: string) => headed.has(font) || (MUSIC.test(font) && !/text|script/i.test(font)),
   );
@@ -36,11 +37,26 @@ export function sortedInk(all: readonly Ink[], staves: readonly StaffParts[]): S
       signs.push(one);
     } else if (one.kind === 'glyph' && !isBlank(one)) {
       glyphs.push(one);
-      if (isOfMusic(one.font) || isPrivate(one.unicode) || isDrawnAt(one, staves)) signs.push(one);
+      if (isOfMusic(one.font) || isPrivate(one.unicode) || isDrawnAt(one, staves, nameOf)) signs.push(one);
       else letters.push(one);
     }
   }
   return { all, glyphs, shapes, signs, letters };
+}
+
+/** What a letter is by its looks at a staff. */
+type NameOf = (glyph: InkGlyph, staff: StaffParts) => string;
+
+/** A page has hundreds of letters and few looks: each is asked about once. */
+function namesByLook(): NameOf {
+  const known = new Map<string, string>();
+  return (glyph, { space }) => {
+    const [x0, y0, x1, y1] = glyph.box;
+    const key = `${glyph.outline} ${space.toFixed(1)}`;
+    const name = known.get(key) ?? nameByLook(glyph.rings, (x1 - x0) / space, (y1 - y0) / space);
+    known.set(key, name);
+    return name;
+  };
 }
 
 /** How far from a staff notes with their accidentals stand, in spaces. */
@@ -50,16 +66,15 @@ const LEDGERS = 4;
  * Fonts of Type 3 are called nothing (ISO 32000-1, 9.6.5: they need no name). What stands in a staff is music, and
  * near it what looks like a note or an accidental.
  */
-function isDrawnAt(glyph: InkGlyph, staves: readonly StaffParts[]): boolean {
+function isDrawnAt(glyph: InkGlyph, staves: readonly StaffParts[], nameOf: NameOf): boolean {
   if (glyph.font !== 'Type3') return false;
-  const { box, rings } = glyph;
+  const { box } = glyph;
   const [x, y] = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
   const off = ({ lines }: StaffParts) => Math.max(lines[0]! - y, y - lines.at(-1)!);
   const staff = staves.find((one) => x > one.x0 && x < one.x1 && off(one) < LEDGERS * one.space);
   if (staff === undefined) return false;
   if (off(staff) < 0) return true;
-  const name = nameByLook(rings, (box[2] - box[0]) / staff.space, (box[3] - box[1]) / staff.space);
-  return /^(accidental|notehead)/.test(name);
+  return /^(accidental|notehead)/.test(nameOf(glyph, staff));
 }
 
 /** A font of which so many heads stand on the staves is one of music, whatever it is called. */
@@ -68,22 +83,18 @@ const HEADS = 4;
 const ON_ITS_STEP = 0.12;
 
 /** Fonts without a known name that show note heads where heads stand: on lines and in spaces. */
-function fontsOfHeads(all: readonly Ink[], staves: readonly StaffParts[]): ReadonlySet<string> {
+function fontsOfHeads(
+  all: readonly Ink[],
+  staves: readonly StaffParts[],
+  nameOf: NameOf,
+): ReadonlySet<string> {
   const heads = new Map<string, number>();
   const isKnown = remembered((font: string) => MUSIC.test(font));
-  const looks = new Map<string, boolean>();
   for (const one of all) {
     if (one.kind !== 'glyph' || isKnown(one.font)) continue;
     const staff = staves.find((each) => isStepOf(one.box, each));
     if (staff === undefined || one.rings.length === 0) continue;
-    const key = `${one.outline} ${staff.space.toFixed(1)}`;
-    let isHead = looks.get(key);
-    if (isHead === undefined) {
-      const [x0, y0, x1, y1] = one.box;
-      const name = nameByLook(one.rings, (x1 - x0) / staff.space, (y1 - y0) / staff.space);
-      looks.set(key, (isHead = name.startsWith('notehead')));
-    }
-    if (isHead) heads.set(one.font, (heads.get(one.font) ?? 0) + 1);
+    if (nameOf(one, staff).startsWith('notehead')) heads.set(one.font, (heads.get(one.font) ?? 0) + 1);
   }
   return new Set([...heads].filter(([, count]) => count >= HEADS).map(([font]) => font));
 }

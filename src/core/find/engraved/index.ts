@@ -86,7 +86,7 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
       ...(ties[i - 1] ? { tiedIn: true as const } : {}),
       content: contents[i]!,
     });
-    const system = foundSystem(parts, page, more, ink.bars);
+    const system = foundSystem(parts, ink.bars, page, more);
     signs.push(...pageSigns(ink, system.bars, count, page, index));
     firsts.add(count);
     count += system.bars.length;

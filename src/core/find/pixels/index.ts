@@ -178,7 +178,7 @@ export function findPixels(
       const bars = barsOf(parts);
       const { head, bars: pictures } = picturesOf(straight, bars, meter !== null);
       const pickup = isPickup(straight, bars, barlines, said);
-      const found = foundSystem(parts, { width: 1, height: 1 }, (bar, i) => ({
+      const found = foundSystem(parts, bars, { width: 1, height: 1 }, (bar, i) => ({
         sure: Math.min(
           calibrated(bar.sure * (1 - chanceInside(doubts, bar.x0, bar.x1))),
           bar.bracket?.sure ?? 1,
