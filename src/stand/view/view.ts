@@ -10,6 +10,7 @@ import type { FrameOptions, StandView } from '../mode.ts';
 import { around, clampScale, following, framing, within } from './geometry.ts';
 import type { Point } from './geometry.ts';
 import { listenGestures } from './gestures.ts';
+import { createHold } from './hold.ts';
 import { printedBoxOf } from './margins.ts';
 import { layOverlays, type Overlays } from './overlay.tsx';
 import { createLooks, type LookChoice } from './paper.ts';
@@ -34,6 +35,7 @@ const MARGIN = 24;
 const FIRST_MOST = 2;
 /** Width of a page that is drawn only to be looked at, device px. */
 const LOOKED_AT = 600;
+const WHOLE: PageBox = [0, 0, 1, 1];
 /** While a gesture zooms, the old drawing is stretched; it is drawn anew this many ms after the last step. */
 const SETTLED = 250;
 
@@ -115,12 +117,10 @@ export async function createView(
   let overlays: Overlays | null = null;
   const places = placesOf(scroller, viewer.pages);
   const scale = signal(viewer.scale());
+  const hold = createHold(scroller, places, () => room.peek(), first);
 
-  /** What was last asked for, to be done again when the window changes; null once the player moved the page. */
-  let kept: (() => void) | null = () => {
-    applyScale(firstScale());
-    if (first > 0) viewer.goTo(first);
-  };
+  /** What was last asked for, to be done again when the window changes; null: what is held stays as it is. */
+  let kept: (() => void) | null = () => holdAt(firstScale());
   /** Where the view has moved on to since it was framed. */
   let followed: readonly [box: PlacedBox, playing: PlacedBox] | null = null;
   /** Where a smooth scroll is on its way to. */
@@ -135,13 +135,18 @@ export async function createView(
     heading = null;
   };
   const again = () => {
-    if (!kept) return;
-    kept();
+    if (kept) kept();
+    else holdAt(hold.scale(fitScale('width', hold.page())));
     if (followed) follow(...followed, false);
   };
   const applyScale = (next: number, delay?: number) => {
     viewer.setScale(next, delay);
     scale.value = viewer.scale();
+  };
+  /** Another scale, with the same at the top of the window. */
+  const holdAt = (next: number) => {
+    applyScale(next);
+    hold.put(viewer.scale());
   };
   /** Changes the scale while a point of the window keeps what is under it. */
   const zoomAround = (next: number, { x, y }: { x: number; y: number }, delay?: number) => {
@@ -150,6 +155,7 @@ export async function createView(
     applyScale(next, delay);
     const { left, top } = within(places.onScreen(page), [held.x, held.y, held.x, held.y]);
     scroller.scrollBy({ left: left - x, top: top - y, behavior: 'instant' });
+    hold.take(viewer.scale());
   };
   const scrollTo = (target: Point, smooth: boolean) => {
     const still = !smooth || matchMedia('(prefers-reduced-motion: reduce)').matches;
@@ -175,6 +181,7 @@ export async function createView(
     scrollTo(target, smooth && same);
     viewer.update();
   };
+  const fillWidth = () => holdAt(fitScale('width', hold.page()));
   /** A page small enough to be looked at as a whole. */
   const lookAt = async (page: number, stop?: AbortSignal) => {
     const { width, height } = sizes[page]!;
@@ -188,10 +195,9 @@ export async function createView(
   /** As large as its print fits: bare margins are left out as soon as it is known where they are. */
   const fitPage = (page: number) => {
     const fit = () => {
-      const box = printed.get(page);
       // The box has air of its own.
-      if (box) frame([{ page, box, reach: box }], {}, 0);
-      else zoomAround(fitScale('page', page), places.centre());
+      const box = printed.get(page) ?? WHOLE;
+      frame([{ page, box, reach: box }], {}, 0);
     };
     if (!printed.has(page))
       void lookAt(page, gone.signal).then(
@@ -218,9 +224,14 @@ export async function createView(
       settling = setTimeout(() => (zoomed = null), SETTLED);
       zoomAround(zoomed, { x, y }, SETTLED);
     },
-    moved: () => keep(null),
+    moved: () => {
+      // As wide as the window it stays, wherever it is moved.
+      keep(kept === fillWidth ? fillWidth : null);
+      hold.moved(viewer.scale());
+    },
   };
   listenGestures(scroller, gestures, gone.signal);
+  scroller.addEventListener('scroll', () => hold.moved(viewer.scale()), { signal: gone.signal });
   scroller.addEventListener('scrollend', () => (heading = null), { signal: gone.signal });
   const resized = new ResizeObserver(() => {
     room.value = sizeOf(scroller);
@@ -289,13 +300,9 @@ export async function createView(
         fitPage(centred());
         return;
       }
-      const zoom = () => {
-        const centre = places.centre();
-        const page = centred();
-        zoomAround(typeof to === 'number' ? clampScale(to) : fitScale(to, page), centre);
-      };
-      keep(typeof to === 'number' ? null : zoom);
-      zoom();
+      keep(typeof to === 'number' ? null : fillWidth);
+      const next = typeof to === 'number' ? clampScale(to) : fitScale(to, centred());
+      zoomAround(next, places.centre());
     },
     cut: async (page, area, density, stop) => {
       if (leftOut.has(page)) throw new TooSlow();

@@ -1,0 +1,95 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { putOnStand } from './drive/charts.mjs';
+import { browsers, press, start, until } from './drive/index.mjs';
+
+const WIDE = { width: 1440, height: 900 };
+const UPRIGHT = { width: 420, height: 860 };
+const LOW = { width: 720, height: 450 };
+
+describe.each(browsers)('a window of another size, in %s', (name) => {
+  let driver;
+  let page;
+  beforeAll(async () => {
+    driver = await start(name, { size: WIDE });
+  });
+  afterAll(() => driver.close());
+
+  /** Share of the first page that is above the window, and of its width that the window shows. */
+  const seen = () =>
+    page.evaluate(() => {
+      const view = document.querySelector('.view');
+      const sheet = document.querySelector('.page').getBoundingClientRect();
+      const { left, top } = view.getBoundingClientRect();
+      const right = Math.min(sheet.right, left + view.clientWidth);
+      return {
+        above: (top - sheet.top) / sheet.height,
+        shown: view.clientHeight / sheet.height,
+        across: (right - Math.max(sheet.left, left)) / sheet.width,
+        width: view.clientWidth,
+        bottom: view.clientHeight,
+      };
+    });
+  const frames = () =>
+    page.evaluate(() => new Promise((go) => requestAnimationFrame(() => requestAnimationFrame(go))));
+  /** Sets the window's size and waits until the stand has followed. */
+  async function resize(size) {
+    const before = await seen();
+    await page.setViewport(size);
+    await until(
+      seen,
+      ({ width, bottom }) => width !== before.width || bottom !== before.bottom,
+      'the window has changed',
+    );
+    // The view moves with the frame in which its size is seen.
+    await frames();
+    return seen();
+  }
+
+  test('what stands at the top of the marks stays there, and is as wide as before', async () => {
+    ({ page } = await putOnStand(driver, 'aaba', {}));
+    await press(page, 'marks');
+    await page.waitForSelector('.marks-sheet');
+    for (const size of [UPRIGHT, WIDE, LOW, UPRIGHT, WIDE]) {
+      const now = await resize(size);
+      expect(now.above).toBeCloseTo(0, 2);
+      expect(now.across).toBeCloseTo(1, 2);
+    }
+    // Moved without the wheel, as by a scrollbar: so far that every window can show it at its top.
+    await page.evaluate(() => {
+      const view = document.querySelector('.view');
+      view.scrollTop = 0.12 * document.querySelector('.page').clientHeight;
+    });
+    await frames();
+    for (const size of [LOW, WIDE]) {
+      const now = await resize(size);
+      expect(now.above).toBeCloseTo(0.12, 2);
+      expect(now.across).toBeCloseTo(1, 2);
+    }
+    // What is zoomed keeps its share of the page's width where the window is narrower.
+    await page.evaluate(() => {
+      const view = document.querySelector('.view');
+      const at = { clientX: 300, clientY: 300, bubbles: true, cancelable: true };
+      view.dispatchEvent(new WheelEvent('wheel', { ...at, ctrlKey: true, deltaY: -150 }));
+    });
+    const zoomed = await until(seen, ({ across }) => across < 0.8, 'the page is larger');
+    expect((await resize(LOW)).across).toBeCloseTo(zoomed.across, 2);
+    const back = await resize(WIDE);
+    expect(back.above).toBeCloseTo(zoomed.above, 2);
+    expect(back.across).toBeCloseTo(zoomed.across, 2);
+  });
+
+  test('the span of a drill stays in view', async () => {
+    ({ page } = await putOnStand(driver, 'aaba', {}));
+    await page.keyboard.press('KeyW');
+    await page.waitForFunction(() => !document.querySelector('.large'));
+    for (const size of [UPRIGHT, LOW, WIDE]) {
+      await resize(size);
+      // The whole page but for its margins.
+      await until(
+        seen,
+        ({ above, shown }) => above < 0.12 && above + shown > 0.6,
+        `its music is seen at ${size.width}`,
+      );
+    }
+  });
+});
