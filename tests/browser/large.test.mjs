@@ -5,7 +5,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PNG } from 'pngjs';
 import { putOnStand } from './drive/charts.mjs';
-import { briefly, press, readStand, sample, start, until } from './drive/index.mjs';
+import { pdfFile } from './drive/engraved.mjs';
+import { briefly, browsers, choose, press, readStand, sample, start, until } from './drive/index.mjs';
 
 /** Every step is a single clean pass: a span of several bars is a few skips away. */
 const short = { start: 200, goal: 200, streak: 1, joinStreak: 1 };
@@ -239,6 +240,40 @@ describe.each(briefly('chromium'))('music first, in %s', (browser) => {
     }
     // While a line is brought in, the bar being played stays where it can be read.
     expect(late).toBe(0);
+    await page.close();
+  });
+});
+
+describe.each(browsers)('a repeat behind the clef, in %s', (browser) => {
+  let driver;
+  beforeEach(async () => {
+    driver = await start(browser, { size: { width: 1024, height: 600 } });
+  });
+  afterEach(() => driver.close());
+
+  test('its bar is set large with the clef in front, whatever other lines begin with', async () => {
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    await choose(
+      page,
+      'input.open-file',
+      await pdfFile('repeats', [{ title: 'Low Gate', systems: 2, repeats: true }]),
+    );
+    const [line] = await until(
+      async () => (await readLarge(page))?.lines ?? [],
+      (lines) => lines[0]?.pieces.length === 2,
+      'a clef and a bar are set',
+    );
+    const [clef, bar] = line.pieces;
+    // The clef stands 50 to 70 points from the page's edge, the repeat from 72 on.
+    const ink = await page.evaluate((source) => {
+      const canvas = document.querySelector(`canvas[data-source="${source}"]`);
+      const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+      return data.filter((value, i) => i % 4 === 1 && value < 128).length / (data.length / 4);
+    }, clef.source.join(' '));
+    expect(ink).toBeGreaterThan(0.2);
+    expect(clef.source[1] / bar.source[1]).toBeLessThan(52 / 70);
+    expect(clef.source[1] + clef.source[3]).toBeLessThanOrEqual(bar.source[1]);
     await page.close();
   });
 });

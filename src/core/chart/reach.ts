@@ -1,14 +1,25 @@
 import type { Bar, Marks, PageBox, PlacedBox, System } from './types.ts';
 
 /** Staff heights that a reach may extend: chord symbols and ledger lines, not the line's neighbours. */
-export const FARTHEST = 1.2;
+const FARTHEST = 1.2;
+/**
+ * Marks know only the top line and the bottom line of a system. Higher than this share of its page it has several staves:
+ * a single one is 7 mm high, 0.047 of a small page on its side, and the piano's two are 0.077 of A4 (LilyPond's sizes).
+ */
+const SEVERAL = 0.065;
+/** Two staves and what stands between them, in staff heights: LilyPond's piano staff, 4 + 5 + 4 spaces. */
+export const TWO_STAVES = 13 / 4;
+
+/** How far a reach may extend from a system of a height, both fractions of the page's. */
+export const farthest = (height: number): number =>
+  FARTHEST * (height > SEVERAL ? height / TWO_STAVES : height);
 
 /**
  * How far a system reaches on its page, [top, bottom] in fractions of the page's height: half the way
  * to the neighbouring systems of that page, at most 1.2 staff heights, never beyond the page.
  */
 export function reachOf(marks: Pick<Marks, 'systems'>, system: System): readonly [number, number] {
-  const most = (system.bottom - system.top) * FARTHEST;
+  const most = farthest(system.bottom - system.top);
   const [above, below] = gapsOf(marks, system);
   const [up, down] = [Math.min(most, above / 2), Math.min(most, below / 2)];
   return [Math.max(0, system.top - up), Math.min(1, system.bottom + down)];

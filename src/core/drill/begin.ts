@@ -1,4 +1,4 @@
-import { FARTHEST } from '../chart/reach.ts';
+import { farthest } from '../chart/reach.ts';
 import type { Line } from './cuts.ts';
 
 /** Staff heights over a line's reach that are looked at for what its upper end cuts through. */
@@ -6,7 +6,7 @@ export const BEGIN_LOOK = 1;
 
 /** Whether there may be more of the line beyond its reach: where it ends half the way to a neighbour there is not. */
 export const mayBeginAbove = ({ top, bottom, y0 }: Line): boolean =>
-  y0 > 0 && top - y0 > FARTHEST * (bottom - top) - 1e-6;
+  y0 > 0 && top - y0 > farthest(bottom - top) - 1e-6;
 
 /**
  * How far above its reach a line begins where something stands across its end: a tempo, or a chord over high notes.

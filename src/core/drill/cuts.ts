@@ -18,8 +18,6 @@ export interface Line {
   /** Where clef and key signature end, and the farthest that may be: the end of its first bar, or where a repeat opens it. */
   readonly clefEnd: number;
   readonly clefMost: number;
-  /** Where the first of its page's bars begins, seen from the left. */
-  readonly margin: number;
 }
 
 /** A box to be cut out, in the order in which it sounds. */
@@ -80,7 +78,6 @@ export function cutsOf(
       y1: placed.reach[3],
       clefEnd: Math.min(seen.clefEnd(placed.page, placed.box[1]) ?? x0 + wide, clefMost),
       clefMost,
-      margin: Math.min(...all.filter(({ page }) => page === placed.page).map(({ box }) => box[0])),
     };
     lines.set(key, line);
     return line;

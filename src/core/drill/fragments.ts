@@ -26,10 +26,42 @@ const around = ([x, y]: Place, width: number, height: number): Place[] =>
     }),
   );
 
+/** How a cut was made, all in px. */
+export interface Cutting {
+  /** Ink at its upper or lower edge that reaches no further in belongs to something beyond. */
+  readonly band: number;
+  /** The same of its left and right edge. */
+  readonly side?: number;
+  /**
+   * So much of the page around it is in the picture, too: of ink across an edge the larger part tells where it belongs.
+   * What reaches as far in stays whole.
+   */
+  readonly around?: number;
+}
+
+/** How far a place is from an edge of the cut, 0 at it, negative beyond; the edge's own places. */
+interface Edge {
+  readonly depth: (place: Place) => number;
+  readonly band: number;
+  readonly places: readonly Place[];
+}
+
+function edgesOf(width: number, height: number, { band, side = 0, around: out = 0 }: Cutting): Edge[] {
+  const [right, bottom] = [width - out - 1, height - out - 1];
+  const row = (y: number) => Array.from({ length: width - 2 * out }, (_, x): Place => [out + x, y]);
+  const column = (x: number) => Array.from({ length: height - 2 * out }, (_, y): Place => [x, out + y]);
+  const edges: Edge[] = [
+    { depth: ([, y]) => y - out, band, places: row(out) },
+    { depth: ([, y]) => bottom - y, band, places: row(bottom) },
+    { depth: ([x]) => x - out, band: side, places: column(out) },
+    { depth: ([x]) => right - x, band: side, places: column(right) },
+  ];
+  return edges.filter((edge) => edge.band > 0);
+}
+
 /**
- * Clears what a cut has left of things that stand beyond it, a title's descenders or the line below: ink that
- * touches the upper or lower edge and reaches no further in than `band` rows. Whatever reaches further stays
- * whole.
+ * Clears what a cut has left of things that stand beyond it, a title's descenders, the line below, a bar number: ink
+ * that touches an edge and reaches no further in than its band. Whatever reaches further stays whole.
  * @param pixels RGBA, changed in place
  * @param scan null for a page of pure white
  */
@@ -37,13 +69,15 @@ export function clearFragments(
   pixels: Uint8ClampedArray,
   width: number,
   height: number,
-  band: number,
+  cutting: Cutting,
   scan: PaperAndInk | null = null,
 ): void {
+  const { band, around: out = 0 } = cutting;
   const bareFrom = scan ? 255 * (scan.paper - FAR * (scan.paper - scan.ink)) : BARE;
   const isInk = (at: number) =>
     pixels[4 * at]! < bareFrom || pixels[4 * at + 1]! < bareFrom || pixels[4 * at + 2]! < bareFrom;
-  const bare = Array.from({ length: width }, (_, x) => x).filter((x) => !isInk(x));
+  // Of the cut's own first row.
+  const bare = Array.from({ length: width }, (_, x) => out * width + x).filter((at) => !isInk(at));
   if (bare.length < width / 2) return;
   const rim = scan ? RIM : 0;
   const clear = (x: number, y: number) => {
@@ -75,40 +109,56 @@ export function clearFragments(
     }
     return all;
   };
-  /** What is joined to a place at the edge; null where it reaches further in than the band, or what stays. */
-  const pieceAt = (x: number, edge: number, is: (at: number) => boolean, stays?: (at: number) => boolean) => {
-    const found: Place[] = [[x, edge]];
+  /** What is joined to a place at an edge; null where it reaches further in than the band, or what stays. */
+  const pieceAt = (
+    start: Place,
+    edge: Edge,
+    seen: Set<number>,
+    is: (at: number) => boolean,
+    stays?: (at: number) => boolean,
+  ) => {
+    const found: Place[] = [start];
+    const most = Math.max(edge.band, out);
     let whole = true;
-    seen.add(edge * width + x);
+    let [deepest, farthest] = [0, 0];
+    seen.add(start[1] * width + start[0]);
     for (const place of found)
-      for (const [nx, ny] of around(place, width, height)) {
-        const at = ny * width + nx;
+      for (const next of around(place, width, height)) {
+        const at = next[1] * width + next[0];
         if (stays?.(at)) whole = false;
         if (!is(at)) continue;
-        if (Math.abs(ny - edge) >= band) whole = false;
+        const depth = edge.depth(next);
+        if (depth >= most) whole = false;
         else if (!seen.has(at)) {
           seen.add(at);
-          found.push([nx, ny]);
+          found.push(next);
+          deepest = Math.max(deepest, depth);
+          farthest = Math.min(farthest, depth);
         }
       }
-    return whole ? found : null;
+    const isBeyond = deepest < edge.band || -farthest > deepest;
+    return whole && isBeyond ? found : null;
   };
-  const seen = new Set<number>();
-  const edges = [0, height - 1];
-  const columns = Array.from({ length: width }, (_, x) => x);
-  for (const edge of edges)
-    for (const x of columns) {
-      if (seen.has(edge * width + x) || !isInk(edge * width + x)) continue;
-      const ink = pieceAt(x, edge, isInk) ?? [];
+  const edges = edgesOf(width, height, cutting);
+  for (const edge of edges) {
+    const seen = new Set<number>();
+    for (const place of edge.places) {
+      const at = place[1] * width + place[0];
+      if (seen.has(at) || !isInk(at)) continue;
+      const ink = pieceAt(place, edge, seen, isInk) ?? [];
       for (const [nx, ny] of scan ? [...ink, ...rimOf(ink)] : ink) clear(nx, ny);
     }
+  }
   if (!scan) return;
   // What is pale by itself is the tip of something beyond; beside ink that stays it is its rim.
-  for (const edge of edges)
-    for (const x of columns) {
-      if (seen.has(edge * width + x) || !isPale(edge * width + x)) continue;
-      for (const [nx, ny] of pieceAt(x, edge, isPale, isInk) ?? []) clear(nx, ny);
+  for (const edge of edges) {
+    const seen = new Set<number>();
+    for (const place of edge.places) {
+      const at = place[1] * width + place[0];
+      if (seen.has(at) || !isPale(at)) continue;
+      for (const [nx, ny] of pieceAt(place, edge, seen, isPale, isInk) ?? []) clear(nx, ny);
     }
+  }
 }
 
 /** The middle of colours, channel by channel: what the paper looks like in spite of its noise. */

@@ -1,3 +1,4 @@
+import { TWO_STAVES } from '../chart/reach.ts';
 import type { PlacedBox } from '../chart/types.ts';
 
 /** Width and height of a page or a window, CSS px; of a page at 100 %. */
@@ -22,15 +23,14 @@ export function leastStaff(metres: number): number {
 }
 
 /**
- * A single staff is no higher than this share of its page (14 mm on A4): a higher system has several.
+ * A single staff is no higher than this share of the longer side of its page (14 mm on A4): a higher system has several.
  * Chosen by eye; marks know only the top line and the bottom line of a system.
  */
 const HIGHEST_STAFF = 0.048;
-/** Two staves and what stands between them, in staff heights: LilyPond's piano staff, 4 + 5 + 4 spaces. */
-const TWO_STAVES = 13 / 4;
 
 /** Height of one staff of the line that a box stands on, CSS px of the page at 100 %. */
 export function staffHeight({ page, box }: PlacedBox, pages: readonly Size[]): number {
-  const share = box[3] - box[1];
-  return (share > HIGHEST_STAFF ? share / TWO_STAVES : share) * pages[page]!.height;
+  const { width, height } = pages[page]!;
+  const high = (box[3] - box[1]) * height;
+  return high > HIGHEST_STAFF * Math.max(width, height) ? high / TWO_STAVES : high;
 }

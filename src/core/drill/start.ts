@@ -4,8 +4,8 @@ import type { Size } from './legible.ts';
 
 /** Columns without a staff that a scan may have left in it. */
 const GAP = 2;
-/** A staff that goes on for less, in staff heights, holds no clef. */
-const LEAST = 0.25;
+/** A staff that goes on for less, in staff heights, holds no clef: none is narrower than this, a brace is. */
+const LEAST = 0.5;
 
 /** Strokes of a repeat reach so far before the bar that they open, in staff heights. */
 const STROKES = 0.2;
@@ -20,12 +20,12 @@ export function startingAt<L extends Pick<Line, 'x0' | 'clefMost'>>(
 }
 
 /**
- * From where a line is looked at for a staff that begins before its first bar: other lines of its page begin farther
- * left, so this one may open with a repeat behind its clef, or be set in. Fraction of the page; null: not at all.
+ * From where a line is looked at for a staff that begins before its first bar, as it does where a repeat stands behind
+ * its clef. Fraction of the page; null: a clef has no room there.
  */
 export function startLook({ line, staff }: Cut, pages: readonly Size[]): number | null {
   const one = staff / pages[line.page]!.width;
-  return line.x0 - line.margin > LEAST * one ? Math.max(line.margin, line.x0 - CLEF_LOOK * one) : null;
+  return line.x0 > LEAST * one ? Math.max(0, line.x0 - CLEF_LOOK * one) : null;
 }
 
 /**

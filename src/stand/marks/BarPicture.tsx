@@ -43,7 +43,7 @@ export function BarPicture({ view, bar, width, staff }: BarPictureProps) {
       left.signal.throwIfAborted();
       const picture = await view.cut(page, area, scale * density, left.signal);
       const high = device(box[3] - box[1], size.height);
-      tidy(picture, RIM * high, high, view.levels(page));
+      tidy(picture, { band: RIM * high }, high, view.levels(page));
       const shown = canvas.current;
       if (!shown) return;
       [shown.width, shown.height] = [picture.width, picture.height];

@@ -6,14 +6,15 @@ const [LEFT, RIGHT, WIDTH, HEIGHT] = [50, 545, 595, 842];
 const black = rgb(0, 0, 0);
 
 /**
- * @param {{ title: string, systems?: number, bars?: number, isShort?: (system: number, line: number) => boolean }[]} pages
- *   one tune a page, ending with a final bar line; a short bar line stops 0.8 spaces inside the staff at both ends
+ * @param {{ title: string, systems?: number, bars?: number, isShort?: (system: number, line: number) => boolean, repeats?: boolean }[]} pages
+ *   one tune a page, ending with a final bar line; a short bar line stops 0.8 spaces inside the staff at both ends;
+ *   `repeats`: behind its clef, a tall oval, every line begins with a repeat
  * @returns {Promise<Buffer>}
  */
 export async function engrave(pages) {
   const file = await PDFDocument.create();
   const font = await file.embedFont(StandardFonts.TimesRomanBold);
-  for (const { title, systems = 6, bars = 4, isShort = () => false } of pages) {
+  for (const { title, systems = 6, bars = 4, isShort = () => false, repeats = false } of pages) {
     const page = file.addPage([WIDTH, HEIGHT]);
     const line = (x0, y0, x1, y1, thickness) =>
       page.drawLine({
@@ -32,7 +33,9 @@ export async function engrave(pages) {
     for (let s = 0; s < systems; s++) {
       const top = 120 + 90 * s;
       for (let k = 0; k < 5; k++) line(LEFT, top + k * SPACE, RIGHT, top + k * SPACE, 0.7);
+      if (repeats) openRepeat(page, line, top);
       const width = (RIGHT - LEFT) / bars;
+      const start = repeats ? 44 : 30;
       for (let b = 0; b < bars; b++) {
         const end = LEFT + (b + 1) * width;
         const off = isShort(s, b + 1) ? 0.8 * SPACE : 0;
@@ -40,7 +43,8 @@ export async function engrave(pages) {
         line(end - (isLast ? 5 : 0), top + off, end - (isLast ? 5 : 0), top + 4 * SPACE - off, 1);
         if (isLast) line(end - 1.5, top, end - 1.5, top + 4 * SPACE, 3);
         for (let n = 0; n < 4; n++) {
-          const x = LEFT + b * width + (b === 0 ? 30 : 14) + (n * (width - (b === 0 ? 40 : 24))) / 4;
+          const x =
+            LEFT + b * width + (b === 0 ? start : 14) + (n * (width - (b === 0 ? start + 10 : 24))) / 4;
           // Every bar another tune, so that none is another's twin.
           const step = ((s * 7 + b * 5 + n * 3) % 6) + 1;
           const y = top + (step * SPACE) / 2;
@@ -51,6 +55,15 @@ export async function engrave(pages) {
     }
   }
   return Buffer.from(await file.save());
+}
+
+/** A clef and behind it the strokes and dots of a repeat. */
+function openRepeat(page, line, top) {
+  const oval = (x, y, xScale, yScale) => page.drawEllipse({ x, y: HEIGHT - y, xScale, yScale, color: black });
+  oval(LEFT + 10, top + 2 * SPACE, 0.9 * SPACE, 2.6 * SPACE);
+  line(LEFT + 22, top, LEFT + 22, top + 4 * SPACE, 3);
+  line(LEFT + 26, top, LEFT + 26, top + 4 * SPACE, 1);
+  for (const y of [1.5, 2.5]) oval(LEFT + 30, top + y * SPACE, 0.22 * SPACE, 0.22 * SPACE);
 }
 
 /** A file as `choose` takes it. */

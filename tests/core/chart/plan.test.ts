@@ -168,6 +168,10 @@ describe('reach', () => {
     expect(reachOf(marks, c)[0]).toBeCloseTo(0.6 - 1.2 * 0.04, 12);
     expect(reachOf(marks, a)[0]).toBeCloseTo(0.1 - 1.2 * 0.04, 12);
   });
+  test('counts the height of one staff where a system has two', () => {
+    const piano = system('p', 0, 0.4, 0.478);
+    expect(reachOf({ systems: [piano] }, piano)[0]).toBeCloseTo(0.4 - 1.2 * 0.024, 12);
+  });
   test('never leaves the page', () => {
     const edge = system('e', 2, 0.01, 0.99);
     expect(reachOf({ systems: [edge] }, edge)).toEqual([0, 1]);

@@ -25,7 +25,6 @@ describe('where a line begins above its reach', () => {
       y1: 0.26,
       clefEnd: 0.15,
       clefMost: 0.3,
-      margin: 0.1,
     };
     expect(mayBeginAbove({ ...line, y0: 0.2 - 1.2 * 0.04 })).toBe(true);
     expect(mayBeginAbove({ ...line, y0: 0.18 })).toBe(false);

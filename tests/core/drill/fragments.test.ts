@@ -14,7 +14,7 @@ const given = ['##...#....', '.#...#..#.', '.....#..#.', '....##....', '........
 
 it('clears what touches an edge and ends within the band; what goes deeper or touches none stays whole', () => {
   const pixels = pixelsOf(given);
-  clearFragments(pixels, 10, 6, 2);
+  clearFragments(pixels, 10, 6, { band: 2 });
   expect(rowsOf(pixels, 10)).toEqual([
     '.....#....',
     '.....#..#.',
@@ -31,7 +31,7 @@ it('on the grey paper of a scan takes the paper of that scan, the pale rim of th
   const pixels = pixelsOf(rows, grey);
   const pale = 4 * 1;
   pixels.fill(180, pale, pale + 3);
-  clearFragments(pixels, 11, 6, 2, { paper: grey / 255, ink: 0.1 });
+  clearFragments(pixels, 11, 6, { band: 2 }, { paper: grey / 255, ink: 0.1 });
   // Gone with its rim; what reaches further in stays whole.
   expect(pixels).toEqual(pixelsOf(['..........#', ...rows.slice(1)], grey));
 });
@@ -49,7 +49,7 @@ it('of a scan set large takes the wide pale rim along, and leaves that of other 
       pixels.fill(level, 4 * (y * width + x), 4 * (y * width + x) + 3);
     }
   const before = pixels.slice();
-  clearFragments(pixels, width, height, 9, { paper: paper / 255, ink: 0 });
+  clearFragments(pixels, width, height, { band: 9 }, { paper: paper / 255, ink: 0 });
   const column = (of: Uint8ClampedArray, x: number) =>
     Array.from({ length: height }, (_, y) => of[4 * (y * width + x)]!);
   for (let x = 0; x < 15; x++) expect(column(pixels, x)).toEqual(Array(height).fill(paper));
@@ -59,12 +59,61 @@ it('of a scan set large takes the wide pale rim along, and leaves that of other 
 it('of a scan clears the pale tip of what ends at the edge', () => {
   const pixels = pixelsOf(Array(6).fill('.........#'), 200);
   for (const x of [2, 3]) pixels.fill(170, 4 * x, 4 * x + 3);
-  clearFragments(pixels, 10, 6, 3, { paper: 200 / 255, ink: 0 });
+  clearFragments(pixels, 10, 6, { band: 3 }, { paper: 200 / 255, ink: 0 });
   expect(pixels).toEqual(pixelsOf(Array(6).fill('.........#'), 200));
 });
 
 it('leaves a page alone that is not white where it is said to be', () => {
   const pixels = pixelsOf(given, 230);
-  clearFragments(pixels, 10, 6, 2);
+  clearFragments(pixels, 10, 6, { band: 2 });
   expect(pixels).toEqual(pixelsOf(given, 230));
+});
+
+it('clears what ends beside the left or right edge, and leaves what goes on through the bar', () => {
+  const pixels = pixelsOf([
+    '..........',
+    '#........#',
+    '##......##',
+    '..........',
+    '##########',
+    '..........',
+  ]);
+  clearFragments(pixels, 10, 6, { band: 1, side: 2 });
+  expect(rowsOf(pixels, 10)).toEqual([
+    '..........',
+    '..........',
+    '..........',
+    '..........',
+    '##########',
+    '..........',
+  ]);
+});
+
+it('of what stands across an edge clears that of which more lies beyond it', () => {
+  // The cut is what lies two px inside. Under it: the next line's letter, a descender, a stem; beside it: a letter.
+  const rows = [
+    '..............',
+    '..............',
+    '..............',
+    '.........#....',
+    '....#....#....',
+    '....#....#....',
+    '....#....#....',
+    '..#.#....#.###',
+    '..#.#....#....',
+    '..#......#....',
+    '..#...........',
+  ];
+  const pixels = pixelsOf(rows);
+  clearFragments(pixels, 14, 11, { band: 1, side: 1, around: 2 });
+  const cut = rowsOf(pixels, 14).slice(2, 9);
+  expect(cut.map((row) => row.slice(2, 12))).toEqual([
+    '..........',
+    '.......#..',
+    '..#....#..',
+    '..#....#..',
+    '..#....#..',
+    '..#....#..',
+    '..#....#..',
+  ]);
 });

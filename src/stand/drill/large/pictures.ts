@@ -1,10 +1,13 @@
 import { signal, type ReadonlySignal } from '@preact/signals';
-import type { Piece, Setting } from '../../../core/drill/setting.ts';
+import type { Area, Piece, Setting } from '../../../core/drill/setting.ts';
 import type { StandView } from '../../mode.ts';
 import { tidy } from '../../view/tidy.ts';
 
 /** Pictures kept: so many device pixels, four bytes each. Two long spans on a sharp screen. */
 const KEPT_PIXELS = 24e6;
+
+/** Staff heights around a cut that are looked at for what its edges cut through: words, the next line's chords and brackets. */
+const AROUND = 0.5;
 
 /** Cut pieces as they have been drawn, the last used ones kept. */
 export interface Pictures {
@@ -49,18 +52,31 @@ export function createPictures(view: StandView): Pictures {
         for (const piece of line.pieces) {
           const key = keyOf(piece, setting);
           if (kept.has(key)) continue;
-          const canvas = await view.cut(piece.page, piece.source, setting.scale * setting.density, stop);
+          const staff = line.boxes[0]!.staff * setting.density;
+          const around = Math.round(AROUND * staff);
+          const more = outwards(piece.source, around);
+          const canvas = await view.cut(piece.page, more, setting.scale * setting.density, stop);
           stop.throwIfAborted();
-          tidy(
-            canvas,
-            piece.rim * setting.density,
-            line.boxes[0]!.staff * setting.density,
-            view.levels(piece.page),
-          );
-          keep(key, canvas);
+          tidy(canvas, { band: piece.rim * setting.density, around }, staff, view.levels(piece.page));
+          keep(key, inner(canvas, around));
         }
         each?.();
       }
     },
   };
+}
+
+const outwards = ({ left, top, width, height }: Area, by: number): Area => ({
+  left: left - by,
+  top: top - by,
+  width: width + 2 * by,
+  height: height + 2 * by,
+});
+
+/** A picture without what lies so many px inside its edges. */
+function inner(picture: HTMLCanvasElement, by: number): HTMLCanvasElement {
+  const canvas = document.createElement('canvas');
+  [canvas.width, canvas.height] = [picture.width - 2 * by, picture.height - 2 * by];
+  canvas.getContext('2d')?.drawImage(picture, -by, -by);
+  return canvas;
 }
