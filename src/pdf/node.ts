@@ -2,6 +2,7 @@
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import { workerHere, type WorkerCode } from './here.ts';
 import { forFinding, readerOf, type PageReader } from './pages.ts';
 
 export interface InkFile extends PageReader {
@@ -19,9 +20,14 @@ const { push } = Array.prototype;
 
 /** Opens a PDF as the finder does; with the operator numbers of that build. Throws pdf.js's own errors. */
 export async function openForFinding(data: Uint8Array) {
-  const { getDocument, OPS, VerbosityLevel } = await import('pdfjs-dist/legacy/build/pdf.mjs');
-  const task = getDocument({
+  const pdfjs = await import('pdfjs-dist/legacy/build/pdf.mjs');
+  // @ts-expect-error -- it has no types
+  const code = (await import('pdfjs-dist/legacy/build/pdf.worker.mjs')) as WorkerCode;
+  Array.prototype.push = push;
+  const worker = workerHere(pdfjs, code);
+  const task = pdfjs.getDocument({
     data: data.slice(),
+    worker,
     cMapUrl: packed('cmaps'),
     cMapPacked: true,
     standardFontDataUrl: packed('standard_fonts'),
@@ -29,13 +35,17 @@ export async function openForFinding(data: Uint8Array) {
     isEvalSupported: false,
     enableXfa: false,
     ...forFinding,
-    verbosity: VerbosityLevel.ERRORS,
+    verbosity: pdfjs.VerbosityLevel.ERRORS,
   });
+  const destroy = async () => {
+    await task.destroy();
+    worker.destroy();
+  };
   try {
-    return { document: await task.promise, ops: OPS, destroy: () => task.destroy() };
-  } finally {
-    // Its worker is the same build, loaded by the first opening.
-    Array.prototype.push = push;
+    return { document: await task.promise, ops: pdfjs.OPS, destroy };
+  } catch (error) {
+    await destroy();
+    throw error;
   }
 }
 

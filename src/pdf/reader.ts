@@ -2,11 +2,12 @@
  * Reads pages in a worker of the browser's: what they paint, and their pixels. It opens the file for itself,
  * so that neither reading nor drawing ever holds up the page that the player looks at.
  */
-import { getDocument, OPS, VerbosityLevel } from 'pdfjs-dist';
+import { getDocument, OPS, PDFWorker, VerbosityLevel } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
 import { NOT_TURNED } from '../core/chart/turn.ts';
 import type { Turn } from '../core/chart/types.ts';
 import { packedOptions } from './packed.ts';
+import { workerHere, type WorkerCode } from './here.ts';
 import { forFinding, readerOf, type PageReader } from './pages.ts';
 import { turnDocument } from './turn.ts';
 
@@ -45,10 +46,10 @@ class NoFilters {
 /** Opens a PDF in this worker. Throws pdf.js's own errors. It is freed with the worker. */
 export async function readPages(bytes: Blob, password: string | null = null): Promise<TurningReader> {
   // pdf.js's own worker runs in this one: Firefox now and then never comes back from making a worker in a worker.
-  // With its code here pdf.js does so by itself.
-  await import(/* @vite-ignore */ workerUrl);
+  const code = (await import(/* @vite-ignore */ workerUrl)) as WorkerCode;
   const options = {
     ...(password === null ? {} : { password }),
+    worker: workerHere({ PDFWorker }, code),
     data: new Uint8Array(await bytes.arrayBuffer()),
     verbosity: VerbosityLevel.ERRORS,
     ...packedOptions(),

@@ -2,10 +2,15 @@ import type { PointBox } from './types.ts';
 
 /** The box around closed polygons, flat x, y, x, y …, in the same unit. */
 export function boxOf(rings: readonly (readonly number[])[]): PointBox {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+  let x0 = Infinity;
+  let y0 = Infinity;
+  let x1 = -Infinity;
+  let y1 = -Infinity;
   for (const points of rings)
     for (let i = 0; i < points.length; i += 2) {
-      const [x, y] = [points[i]!, points[i + 1]!];
+      // Not taken apart as a pair: most of a page is read before the engine compiles this, and that would be slow.
+      const x = points[i]!;
+      const y = points[i + 1]!;
       if (x < x0) x0 = x;
       if (x > x1) x1 = x;
       if (y < y0) y0 = y;

@@ -9,9 +9,9 @@ type Rings = readonly (readonly number[])[];
 const NOTHING: PointBox = [Infinity, Infinity, -Infinity, -Infinity];
 
 /** Turned by quarters at most: boxes stay boxes. */
-const isAlongAxes = ([a, b, c, d]: Matrix) => (b === 0 && c === 0) || (a === 0 && d === 0);
+const isAlongAxes = (m: Matrix) => (m[1] === 0 && m[2] === 0) || (m[0] === 0 && m[3] === 0);
 /** As much longer across as up and down. */
-const isEven = ([a, b, c, d]: Matrix) => Math.abs(a) === Math.abs(d) && Math.abs(b) === Math.abs(c);
+const isEven = (m: Matrix) => Math.abs(m[0]) === Math.abs(m[3]) && Math.abs(m[1]) === Math.abs(m[2]);
 
 /**
  * How a letter of a font looks, in units of the font's size: read once, however often it is set. A page sets hundreds of

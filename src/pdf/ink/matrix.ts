@@ -1,40 +1,47 @@
 import { boxOf } from '../../core/find/rings.ts';
 import type { PointBox } from '../../core/find/types.ts';
 
-/** Affine maps as pdf.js gives them: [a, b, c, d, e, f] takes (x, y) to (ax + cy + e, bx + dy + f). */
+/**
+ * Affine maps as pdf.js gives them: [a, b, c, d, e, f] takes (x, y) to (ax + cy + e, bx + dy + f). Here they are read by
+ * index: each letter of a page needs a dozen, and until the engine has compiled this, taking an array apart is slow.
+ */
 export type Matrix = readonly [number, number, number, number, number, number];
 
 export const identity: Matrix = [1, 0, 0, 1, 0, 0];
 
 /** `inner` first, then `outer`. */
 export function times(outer: Matrix, inner: Matrix): Matrix {
-  const [a, b, c, d, e, f] = outer;
-  const [p, q, r, s, t, u] = inner;
-  return [a * p + c * q, b * p + d * q, a * r + c * s, b * r + d * s, a * t + c * u + e, b * t + d * u + f];
+  return [
+    outer[0] * inner[0] + outer[2] * inner[1],
+    outer[1] * inner[0] + outer[3] * inner[1],
+    outer[0] * inner[2] + outer[2] * inner[3],
+    outer[1] * inner[2] + outer[3] * inner[3],
+    xAt(outer, inner[4], inner[5]),
+    yAt(outer, inner[4], inner[5]),
+  ];
 }
 
-export function moved(matrix: Matrix, x: number, y: number): readonly [number, number] {
-  const [a, b, c, d, e, f] = matrix;
-  return [a * x + c * y + e, b * x + d * y + f];
-}
+/** Where a point comes to lie. */
+export const xAt = (m: Matrix, x: number, y: number): number => m[0] * x + m[2] * y + m[4];
+export const yAt = (m: Matrix, x: number, y: number): number => m[1] * x + m[3] * y + m[5];
 
 /** The upright box around a box once it has been moved. */
-export function boxUnder(matrix: Matrix, [x0, y0, x1, y1]: PointBox): PointBox {
-  const corners = [
-    moved(matrix, x0, y0),
-    moved(matrix, x1, y0),
-    moved(matrix, x0, y1),
-    moved(matrix, x1, y1),
-  ];
-  return boxOf([corners.flat()]);
+export function boxUnder(matrix: Matrix, box: PointBox): PointBox {
+  const corners: number[] = [];
+  for (let i = 0; i < 4; i++) {
+    const x = box[i % 2 === 0 ? 0 : 2];
+    const y = box[i < 2 ? 1 : 3];
+    corners.push(xAt(matrix, x, y), yAt(matrix, x, y));
+  }
+  return boxOf([corners]);
 }
 
 /** The square that an image fills. */
 export const UNIT: PointBox = [0, 0, 1, 1];
 
 /** How much longer a length becomes; the mean where that depends on direction. */
-export function scaleOf([a, b, c, d]: Matrix): number {
-  return Math.sqrt(Math.abs(a * d - b * c));
+export function scaleOf(m: Matrix): number {
+  return Math.sqrt(Math.abs(m[0] * m[3] - m[1] * m[2]));
 }
 
 /** Six finite numbers, or null. */

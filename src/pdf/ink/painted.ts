@@ -11,22 +11,31 @@ const FULL = 0.88;
 type Ring = readonly number[];
 
 /** It is so long for its thickness that a line may fill it. */
-export function isLong([x0, y0, x1, y1]: PointBox): boolean {
-  const length = Math.max(x1 - x0, y1 - y0);
-  return length > 0 && length >= LONG * Math.min(x1 - x0, y1 - y0);
+export function isLong(box: PointBox): boolean {
+  const width = box[2] - box[0];
+  const height = box[3] - box[1];
+  return Math.max(width, height) > 0 && Math.max(width, height) >= LONG * Math.min(width, height);
 }
 
 /** A filled ring as a line, when it is thin and straight along the page's axes. */
 export function thinLine(ring: Ring, light: number, box = boxOf([ring])): InkLine | null {
   if (!isLong(box)) return null;
-  const [x0, y0, x1, y1] = box;
-  const width = x1 - x0;
-  const height = y1 - y0;
+  const width = box[2] - box[0];
+  const height = box[3] - box[1];
   const thickness = Math.min(width, height);
   if (thickness > 0 && areaOf(ring) < FULL * width * height) return null;
-  const line = { kind: 'line', thickness, light } as const;
-  const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];
-  return width > height ? { ...line, x0, y0: y, x1, y1: y } : { ...line, x0: x, y0, x1: x, y1 };
+  const isAcross = width > height;
+  const x = (box[0] + box[2]) / 2;
+  const y = (box[1] + box[3]) / 2;
+  return {
+    kind: 'line',
+    x0: isAcross ? box[0] : x,
+    y0: isAcross ? y : box[1],
+    x1: isAcross ? box[2] : x,
+    y1: isAcross ? y : box[3],
+    thickness,
+    light,
+  };
 }
 
 const holds = (a: PointBox, b: PointBox) => a[0] <= b[0] && a[1] <= b[1] && a[2] >= b[2] && a[3] >= b[3];
@@ -146,7 +155,10 @@ export function stroked(
     }
     const found: Ink[] = [];
     for (let i = 0; i + 3 < points.length; i += 2) {
-      const [x0, y0, x1, y1] = [points[i]!, points[i + 1]!, points[i + 2]!, points[i + 3]!];
+      const x0 = points[i]!;
+      const y0 = points[i + 1]!;
+      const x1 = points[i + 2]!;
+      const y1 = points[i + 3]!;
       found.push(
         x0 <= x1
           ? { kind: 'line', x0, y0, x1, y1, thickness, light }

@@ -49,12 +49,14 @@ export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
     } else if ((code === CURVE && i + 6 <= data.length) || (code === QUADRATIC && i + 4 <= data.length)) {
       const path = current();
       path.curved = true;
-      const ends = [xAt(i), yAt(i), xAt(i + 2), yAt(i + 2)];
-      if (code === CURVE) ends.push(xAt(i + 4), yAt(i + 4));
-      i += ends.length;
-      bend(path.points, x, y, ends);
-      x = xAt(i - 2);
-      y = yAt(i - 2);
+      const ends = code === CURVE ? 6 : 4;
+      const endX = xAt(i + ends - 2);
+      const endY = yAt(i + ends - 2);
+      if (code === CURVE) bend3(path.points, x, y, xAt(i), yAt(i), xAt(i + 2), yAt(i + 2), endX, endY);
+      else bend2(path.points, x, y, xAt(i), yAt(i), endX, endY);
+      x = endX;
+      y = endY;
+      i += ends;
     } else if (code === CLOSE) {
       const last = found.at(-1);
       if (last === undefined || last.closed) continue;
@@ -66,23 +68,37 @@ export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
 }
 
 /** Shares of a curve's ends in each of its pieces' ends: Bernstein's polynomials of second and third degree. */
-const SQUARES = sharesOf((t) => [(1 - t) ** 2, 2 * t * (1 - t), t ** 2]);
-const CUBES = sharesOf((t) => [(1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t ** 2 * (1 - t), t ** 3]);
+const SQUARES = sharesOf((t) => ({ a: (1 - t) ** 2, b: 2 * t * (1 - t), c: t ** 2 }));
+const CUBES = sharesOf((t) => ({
+  a: (1 - t) ** 3,
+  b: 3 * t * (1 - t) ** 2,
+  c: 3 * t ** 2 * (1 - t),
+  d: t ** 3,
+}));
 
-function sharesOf(at: (t: number) => readonly number[]): readonly (readonly number[])[] {
+function sharesOf<Shares>(at: (t: number) => Shares): readonly Shares[] {
   return Array.from({ length: PIECES }, (_, piece) => at((piece + 1) / PIECES));
 }
 
-/** Adds the pieces of a Bézier curve from (x, y) over `ends`, flat x, y, x, y …, two or three points. */
-function bend(points: number[], x: number, y: number, ends: readonly number[]): void {
-  for (const shares of ends.length === 6 ? CUBES : SQUARES) {
-    let [px, py] = [shares[0]! * x, shares[0]! * y];
-    for (let k = 0; k < ends.length; k += 2) {
-      px += shares[k / 2 + 1]! * ends[k]!;
-      py += shares[k / 2 + 1]! * ends[k + 1]!;
-    }
-    points.push(px, py);
-  }
+/** Adds the pieces of a quadratic Bézier curve from (x0, y0) by (x1, y1) to (x2, y2). */
+function bend2(points: number[], x0: number, y0: number, x1: number, y1: number, x2: number, y2: number) {
+  for (const { a, b, c } of SQUARES) points.push(a * x0 + b * x1 + c * x2, a * y0 + b * y1 + c * y2);
+}
+
+/** Adds those of a cubic one, whose ends are the first and the last. */
+function bend3(
+  points: number[],
+  x0: number,
+  y0: number,
+  x1: number,
+  y1: number,
+  x2: number,
+  y2: number,
+  x3: number,
+  y3: number,
+) {
+  for (const { a, b, c, d } of CUBES)
+    points.push(a * x0 + b * x1 + c * x2 + d * x3, a * y0 + b * y1 + c * y2 + d * y3);
 }
 
 /** The same rings moved. */
@@ -90,7 +106,8 @@ export function movedRings(rings: readonly (readonly number[])[], [a, b, c, d, e
   return rings.map((ring) => {
     const points = new Array<number>(ring.length);
     for (let i = 0; i < points.length; i += 2) {
-      const [x, y] = [ring[i]!, ring[i + 1]!];
+      const x = ring[i]!;
+      const y = ring[i + 1]!;
       points[i] = a * x + c * y + e;
       points[i + 1] = b * x + d * y + f;
     }
@@ -101,9 +118,8 @@ export function movedRings(rings: readonly (readonly number[])[], [a, b, c, d, e
 /** Area inside a ring (shoelace formula). */
 export function areaOf(points: readonly number[]): number {
   let twice = 0;
-  for (let i = 0; i < points.length; i += 2) {
-    const j = (i + 2) % points.length;
-    twice += points[i]! * points[j + 1]! - points[j]! * points[i + 1]!;
-  }
+  const last = points.length - 2;
+  for (let i = 0; i < last; i += 2) twice += points[i]! * points[i + 3]! - points[i + 2]! * points[i + 1]!;
+  if (last >= 0) twice += points[last]! * points[1]! - points[0]! * points[last + 1]!;
   return Math.abs(twice) / 2;
 }

@@ -2,6 +2,7 @@ import { identity, type Matrix } from './matrix.ts';
 
 /** The part of pdf.js's font object that is read here. */
 export interface Font {
+  /** Without the tag of a subset, once it is read. */
   readonly name?: string;
   readonly loadedName?: string;
   readonly fontMatrix?: unknown;
@@ -15,10 +16,11 @@ export interface Font {
 
 /** What is read of a pdf.js font, once: it decodes its own properties again each time that they are asked for. */
 export function fontFrom(font: Font): Font {
-  const { name, loadedName, fontMatrix, isType3Font, missingFile, vertical } = font;
+  const { loadedName, fontMatrix, isType3Font, missingFile, vertical } = font;
   const { differences, charProcOperatorList } = font;
   return {
-    name,
+    // Without the tag of a subset ("ABCDEF+Emmentaler-20").
+    name: (font.name ?? '').replace(/^[A-Z]{6}\+/, ''),
     loadedName,
     fontMatrix,
     isType3Font,

@@ -1,5 +1,5 @@
-import type { Ink, InkGlyph, InkShape, PointBox } from '../../core/find/types.ts';
-import { matrixFrom, moved, scaleOf, times, type Matrix } from './matrix.ts';
+import type { Ink, InkGlyph, InkShape } from '../../core/find/types.ts';
+import { boxUnder, matrixFrom, scaleOf, times, xAt, yAt, type Matrix } from './matrix.ts';
 import { boxOf } from '../../core/find/rings.ts';
 import type { LetterOutline } from './letter.ts';
 import type { Font, State } from './state.ts';
@@ -52,11 +52,6 @@ export function places(state: State, letters: readonly unknown[]): Place[] {
   return found;
 }
 
-/** A font's name without the tag of a subset ("ABCDEF+Emmentaler-20"). */
-export function fontName(font: Font): string {
-  return (font.name ?? '').replace(/^[A-Z]{6}\+/, '');
-}
-
 /** Name of a letter in its font, where the file's encoding says one. */
 function nameOf(font: Font, letter: Letter): string {
   return font.differences?.[letter.originalCharCode ?? -1] ?? '';
@@ -74,30 +69,20 @@ export function glyphOf(
   light: number,
 ): InkGlyph | null {
   const { letter, matrix, advance } = place;
-  const [x, y] = moved(matrix, 0, 0);
-  const [endX, endY] = moved(matrix, advance, 0);
   if (outline?.isBlank && letter.isSpace !== true) return null;
-  const box: PointBox =
-    outline?.isBlank === false
-      ? outline.boxUnder(matrix)
-      : boxOf([
-          [
-            ...moved(matrix, 0, ABOVE),
-            ...moved(matrix, advance, ABOVE),
-            ...moved(matrix, 0, -BELOW),
-            endX,
-            endY,
-          ],
-        ]);
+  const box =
+    outline?.isBlank === false ? outline.boxUnder(matrix) : boxUnder(matrix, [0, -BELOW, advance, ABOVE]);
   if (!box.every(Number.isFinite)) return null;
-  const name = fontName(font);
+  const x = xAt(matrix, 0, 0);
+  const y = yAt(matrix, 0, 0);
+  const name = font.name ?? '';
   let rings: InkGlyph['rings'] | null = null;
   return {
     kind: 'glyph',
     box,
     x,
     y,
-    advance: Math.hypot(endX - x, endY - y),
+    advance: Math.hypot(xAt(matrix, advance, 0) - x, yAt(matrix, advance, 0) - y),
     size: scaleOf(matrix),
     angle: (Math.atan2(matrix[1], matrix[0]) * 180) / Math.PI,
     font: name,

@@ -36,12 +36,65 @@ const paintOf = remembered((how: string) => ({
 
 const BLANK = new LetterOutline(null);
 
+type Args = readonly unknown[];
+type Doing = (walk: Walk, args: Args, depth: number) => void;
+
+const numberAt = (args: Args, i: number): number => {
+  const value = args[i];
+  return typeof value === 'number' ? value : 0;
+};
+
 /** Walks operator lists and gathers what they paint. */
 export class Walk {
   readonly ink: Ink[] = [];
   #state: State;
   #stack: State[] = [];
   readonly #names: ReadonlyMap<number, string>;
+  readonly #doings: readonly (Doing | undefined)[];
+
+  /** What the operators do, by pdf.js's names; others neither paint nor change what is painted. */
+  static readonly #named: Readonly<Record<string, Doing>> = {
+    save: (walk) => walk.#save([]),
+    beginGroup: (walk) => walk.#save([]),
+    beginAnnotation: (walk, args) => walk.#save(args.slice(2, 4)),
+    paintFormXObjectBegin: (walk, args) => walk.#save([args[0]]),
+    restore: (walk) => walk.#restore(),
+    endGroup: (walk) => walk.#restore(),
+    endAnnotation: (walk) => walk.#restore(),
+    paintFormXObjectEnd: (walk) => walk.#restore(),
+    transform: (walk, args) => (walk.#state.matrix = times(walk.#state.matrix, matrixFrom(args) ?? identity)),
+    setLineWidth: (walk, args) => (walk.#state.lineWidth = numberAt(args, 0)),
+    setGState: (walk, args) => walk.#setMany(args[0]),
+    setFillRGBColor: (walk, args) => (walk.#state.fillLight = lightOf(args)),
+    setFillColorN: (walk, args) => (walk.#state.fillLight = lightOf(args)),
+    setStrokeRGBColor: (walk, args) => (walk.#state.strokeLight = lightOf(args)),
+    setStrokeColorN: (walk, args) => (walk.#state.strokeLight = lightOf(args)),
+    setFillTransparent: (walk) => (walk.#state.fillLight = 1),
+    setStrokeTransparent: (walk) => (walk.#state.strokeLight = 1),
+    constructPath: (walk, args) => walk.#paint(numberAt(args, 0), args[1]),
+    paintImageXObject: (walk) => walk.#image(),
+    paintInlineImageXObject: (walk) => walk.#image(),
+    paintImageMaskXObject: (walk) => walk.#image(),
+    beginText: (walk) => walk.#place(identity),
+    setFont: (walk, args) => walk.#setFont(args),
+    setTextMatrix: (walk, args) => walk.#place(matrixFrom(args[0]) ?? matrixFrom(args) ?? identity),
+    setCharSpacing: (walk, args) => (walk.#state.charSpacing = numberAt(args, 0)),
+    setWordSpacing: (walk, args) => (walk.#state.wordSpacing = numberAt(args, 0)),
+    setHScale: (walk, args) => (walk.#state.horizontal = numberAt(args, 0) / 100),
+    setLeading: (walk, args) => (walk.#state.leading = -numberAt(args, 0)),
+    setTextRise: (walk, args) => (walk.#state.rise = numberAt(args, 0)),
+    setTextRenderingMode: (walk, args) => (walk.#state.mode = numberAt(args, 0)),
+    moveText: (walk, args) => walk.#move(numberAt(args, 0), numberAt(args, 1)),
+    setLeadingMoveText: (walk, args) => {
+      walk.#state.leading = numberAt(args, 1);
+      walk.#move(numberAt(args, 0), numberAt(args, 1));
+    },
+    nextLine: (walk) => walk.#move(0, walk.#state.leading),
+    showText: (walk, args, depth) => {
+      for (const place of places(walk.#state, Array.isArray(args[0]) ? (args[0] as unknown[]) : []))
+        walk.#show(place, depth);
+    },
+  };
 
   constructor(
     ops: OperatorNumbers,
@@ -49,7 +102,11 @@ export class Walk {
     private readonly outlines: Outlines,
     matrix: Matrix,
   ) {
-    this.#names = new Map(Object.entries(ops).map(([name, number]) => [number, name]));
+    const entries = Object.entries(ops);
+    this.#names = new Map(entries.map(([name, number]) => [number, name]));
+    const doings: (Doing | undefined)[] = [];
+    for (const [name, number] of entries) doings[number] = Walk.#named[name];
+    this.#doings = doings;
     this.#state = startState(matrix);
   }
 
@@ -57,72 +114,16 @@ export class Walk {
   run({ fnArray, argsArray }: Operators, depth = 0): boolean {
     const stack = this.#stack;
     this.#stack = [];
-    for (const [i, code] of fnArray.entries()) {
-      if (this.ink.length > MOST_INK) break;
+    for (let i = 0; i < fnArray.length && this.ink.length <= MOST_INK; i++) {
       const args = argsArray[i];
-      this.#do(this.#names.get(code) ?? '', Array.isArray(args) ? (args as unknown[]) : [], depth);
+      this.#doings[fnArray[i]!]?.(this, Array.isArray(args) ? (args as Args) : [], depth);
     }
     this.#stack = stack;
     return this.ink.length <= MOST_INK;
   }
 
-  #do(name: string, args: readonly unknown[], depth: number): void {
-    const state = this.#state;
-    const number = (i: number) => (typeof args[i] === 'number' ? args[i] : 0);
-    switch (name) {
-      case 'save':
-      case 'beginGroup':
-      case 'beginAnnotation': {
-        this.#save(name === 'beginAnnotation' ? args.slice(2, 4) : []);
-        return;
-      }
-      case 'paintFormXObjectBegin': {
-        this.#save([args[0]]);
-        return;
-      }
-      case 'restore':
-      case 'endGroup':
-      case 'endAnnotation':
-      case 'paintFormXObjectEnd':
-        this.#state = this.#stack.pop() ?? state;
-        return;
-      case 'transform':
-        state.matrix = times(state.matrix, matrixFrom(args) ?? identity);
-        return;
-      case 'setLineWidth':
-        state.lineWidth = number(0);
-        return;
-      case 'setGState': {
-        this.#setMany(args[0]);
-        return;
-      }
-      case 'setFillRGBColor':
-      case 'setFillColorN':
-        state.fillLight = lightOf(args);
-        return;
-      case 'setStrokeRGBColor':
-      case 'setStrokeColorN':
-        state.strokeLight = lightOf(args);
-        return;
-      case 'setFillTransparent':
-        state.fillLight = 1;
-        return;
-      case 'setStrokeTransparent':
-        state.strokeLight = 1;
-        return;
-      case 'constructPath': {
-        this.#paint(number(0), args[1]);
-        return;
-      }
-      case 'paintImageXObject':
-      case 'paintInlineImageXObject':
-      case 'paintImageMaskXObject': {
-        this.#image();
-        return;
-      }
-      default:
-        this.#text(name, args, depth);
-    }
+  #restore(): void {
+    this.#state = this.#stack.pop() ?? this.#state;
   }
 
   #save(inner: readonly unknown[]): void {
@@ -141,7 +142,7 @@ export class Walk {
       if (key === 'LW' && typeof value === 'number') this.#state.lineWidth = value;
       if (key === 'ca' && typeof value === 'number') this.#state.fillAlpha = value;
       if (key === 'CA' && typeof value === 'number') this.#state.strokeAlpha = value;
-      if (key === 'Font' && Array.isArray(value)) this.#text('setFont', value as unknown[], 0);
+      if (key === 'Font' && Array.isArray(value)) this.#setFont(value as Args);
     }
   }
 
@@ -165,58 +166,15 @@ export class Walk {
     if (box.every(Number.isFinite)) this.ink.push({ kind: 'image', box });
   }
 
-  #text(name: string, args: readonly unknown[], depth: number): void {
+  #setFont(args: Args): void {
+    this.#state.font = typeof args[0] === 'string' ? this.things.font(args[0]) : null;
+    this.#state.fontSize = numberAt(args, 1);
+  }
+
+  #place(textMatrix: Matrix): void {
     const state = this.#state;
-    const number = (i: number) => (typeof args[i] === 'number' ? args[i] : 0);
-    switch (name) {
-      case 'beginText':
-        Object.assign(state, { textMatrix: identity, x: 0, y: 0, lineX: 0, lineY: 0 });
-        return;
-      case 'setFont':
-        state.font = typeof args[0] === 'string' ? this.things.font(args[0]) : null;
-        state.fontSize = number(1);
-        return;
-      case 'setTextMatrix':
-        state.textMatrix = matrixFrom(args[0]) ?? matrixFrom(args) ?? identity;
-        Object.assign(state, { x: 0, y: 0, lineX: 0, lineY: 0 });
-        return;
-      case 'setCharSpacing':
-        state.charSpacing = number(0);
-        return;
-      case 'setWordSpacing':
-        state.wordSpacing = number(0);
-        return;
-      case 'setHScale':
-        state.horizontal = number(0) / 100;
-        return;
-      case 'setLeading':
-        state.leading = -number(0);
-        return;
-      case 'setTextRise':
-        state.rise = number(0);
-        return;
-      case 'setTextRenderingMode':
-        state.mode = number(0);
-        return;
-      case 'moveText': {
-        this.#move(number(0), number(1));
-        return;
-      }
-      case 'setLeadingMoveText':
-        state.leading = number(1);
-        {
-          this.#move(number(0), number(1));
-          return;
-        }
-      case 'nextLine': {
-        this.#move(0, state.leading);
-        return;
-      }
-      case 'showText':
-        for (const place of places(state, Array.isArray(args[0]) ? (args[0] as unknown[]) : []))
-          this.#show(place, depth);
-        return;
-    }
+    state.textMatrix = textMatrix;
+    state.x = state.y = state.lineX = state.lineY = 0;
   }
 
   #move(x: number, y: number): void {

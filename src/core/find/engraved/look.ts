@@ -38,10 +38,11 @@ function crossings(rings: Rings, y: number): number[] {
   for (const ring of rings)
     for (let i = 0; i < ring.length; i += 2) {
       const j = (i + 2) % ring.length;
-      const [ax, ay, bx, by] = [ring[i]!, ring[i + 1]!, ring[j]!, ring[j + 1]!];
-      if (ay > y !== by > y) found.push(ax + ((y - ay) / (by - ay)) * (bx - ax));
+      const ay = ring[i + 1]!;
+      const by = ring[j + 1]!;
+      if (ay > y !== by > y) found.push(ring[i]! + ((y - ay) / (by - ay)) * (ring[j]! - ring[i]!));
     }
-  return found.sort((a, b) => a - b);
+  return found.length > 2 || found[0]! > found[1]! ? found.sort((a, b) => a - b) : found;
 }
 
 /** A known sign: its name in SMuFL, width and height in staff spaces, its look as `lookOf` gives it. */

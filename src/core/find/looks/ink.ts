@@ -44,6 +44,7 @@ export function uprightsInInk(
       to - from < bottom - top + 2 * FOLLOWED * space,
   );
   const strokes = wholeStrokes(near, space).filter(({ from, to }) => to - from >= SHORTEST * space);
+  const isColoured = lines.some(({ light }) => light > 0);
   return strokes.map((stroke) => {
     const beside = besideOf(stroke, strokes, space);
     const traits: Traits = {
@@ -54,7 +55,7 @@ export function uprightsInInk(
       ...touchesOf(stroke, heads, space),
       besideLeft: beside[0],
       besideRight: beside[1],
-      dark: 1 - lightOf(stroke, lines),
+      dark: isColoured ? 1 - lightOf(stroke, lines) : 1,
     };
     return { x: stroke.at, traits };
   });
@@ -76,25 +77,26 @@ function wholeStrokes(pieces: readonly Straight[], space: number): Stroke[] {
 function strokesIn(column: readonly Straight[], space: number): Stroke[] {
   const done: Stroke[] = [];
   for (const piece of [...column].sort((a, b) => a.from - b.from)) {
-    const ink = piece.to - piece.from;
+    const { at, from, to, thickness } = piece;
+    const ink = to - from;
     const i = done.findIndex(
-      ({ at, to, thickness }) =>
-        Math.abs(at - piece.at) <= ALIGNED * space &&
-        piece.from - to <= GAP * space &&
+      (other) =>
+        Math.abs(other.at - at) <= ALIGNED * space &&
+        from - other.to <= GAP * space &&
         // A shape that is filled and stroked is painted twice, in two thicknesses.
-        (piece.from < to ||
-          Math.abs(thickness - piece.thickness) <= 0.5 * Math.max(thickness, piece.thickness)),
+        (from < other.to ||
+          Math.abs(other.thickness - thickness) <= 0.5 * Math.max(other.thickness, thickness)),
     );
-    if (i < 0) done.push({ ...piece, ink });
+    if (i < 0) done.push({ at, from, to, thickness, ink });
     else {
-      const { from, to, ink: before, ...one } = done[i]!;
-      const overlap = Math.max(0, to - piece.from);
+      const before = done[i]!;
+      const overlap = Math.max(0, before.to - from);
       done[i] = {
-        ...one,
-        from,
-        to: Math.max(to, piece.to),
-        thickness: Math.max(one.thickness, piece.thickness),
-        ink: before + Math.max(0, ink - overlap),
+        at: before.at,
+        from: before.from,
+        to: Math.max(before.to, to),
+        thickness: Math.max(before.thickness, thickness),
+        ink: before.ink + Math.max(0, ink - overlap),
       };
     }
   }

@@ -210,7 +210,8 @@ export function findPixels(
     })
     .filter(({ bars }) => bars.length > 0);
   const signs = [...meters, ...agreed(seen, partsIn(found))].sort((a, b) => a.bar - b.bar);
-  return { page: index, ...size, systems: found, signs, by: 'pixels' };
+  // Not the whole of `size`: it may be a page with all its ink.
+  return { page: index, width: size.width, height: size.height, systems: found, signs, by: 'pixels' };
 }
 
 /** Where parts of a tune may begin and end, by the bar lines of a page. */
