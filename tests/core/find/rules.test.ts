@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { endingNumbers } from '../../../src/core/find/engraved/brackets.ts';
 import { findInInk } from '../../../src/core/find/engraved/index.ts';
 import { readingOf } from '../../../src/core/find/engraved/signs.ts';
-import type { Ink, InkShape, PageInk } from '../../../src/core/find/types.ts';
+import type { Ink, InkGlyph, InkShape, PageInk } from '../../../src/core/find/types.ts';
 import { head, letter, line, shape, staff } from './drawn/ink.ts';
 
 const dot = (x: number, y: number): InkShape => shape(x - 1, y - 1, 2, 2, 'dot');
@@ -39,6 +39,9 @@ describe('a staff of one line', () => {
       ['none', 'single'],
       ['single', 'repeat-end'],
     ]);
+  });
+  it('has notes under beams, which are no other staff', () => {
+    expect(kinds(...rhythm(200, ...notes, line(350, 211, 420, 211, 2.4)))).toHaveLength(2);
   });
   it('is one system with a staff of five lines that a vertical joins it to', () => {
     const five = [
@@ -97,6 +100,8 @@ describe('bar lines', () => {
       [dot(195, 107.5), dot(195, 112.5), line(200, 100, 200, 120, 3), dot(206, 107.5), dot(206, 112.5)],
     ],
     ['single', [dot(195, 107.5), line(200, 100, 200, 120)]],
+    // Of two notes at once, with their dots.
+    ['single', [...[107.5, 112.5].flatMap((y) => [head(183, y), dot(192.5, y)]), line(200, 100, 200, 120)]],
   ])('are %s as they are drawn', (kind, lines) => {
     expect(kinds(...staff(100), ...music, ...lines, line(550, 100, 550, 120))[0]).toEqual(['none', kind]);
   });
@@ -253,7 +258,38 @@ describe('systems', () => {
   });
 });
 
+describe('digits of a music font', () => {
+  const sign = (x: number, y: number, wide: number, high: number, named: Partial<InkGlyph>): Ink => ({
+    ...letter(x, y, '', { wide, high }),
+    font: 'Emmentaler-20',
+    ...named,
+  });
+  const music = [...staff(100), head(150, 110), head(400, 105), line(550, 100, 550, 120)];
+  it.each([
+    ['2/4', ['2'], ['4'], { beats: 2, value: 4 }],
+    ['9/8', ['9'], ['8'], { beats: 9, value: 8 }],
+    ['12/8', ['1', '2'], ['8'], { beats: 12, value: 8 }],
+  ])('are a meter whatever they look like: %s', (_, beats, value, meter) => {
+    const row = (digits: readonly string[], y: number) =>
+      digits.map((unicode, i) => sign(80 + 7 * i, y, 6.5, 9.9, { unicode }));
+    expect(barsIn(...music, ...row(beats, 110), ...row(value, 120))[0]!.meter).toEqual(meter);
+  });
+  it('count bars of rest, in another shape of theirs, too', () => {
+    const rest = sign(300, 114, 3, 10, { name: 'rests.M2' });
+    const count = sign(298, 96, 7, 9.9, { name: 'four.alt', unicode: '4' });
+    const bars = barsIn(...music, line(200, 100, 200, 120), rest, count, line(350, 100, 350, 120));
+    expect(bars.map(({ restBars }) => restBars)).toEqual([undefined, 4, undefined]);
+  });
+});
+
 describe('words', () => {
+  it('in a box are no part of the chord symbol that stands close beside it', () => {
+    const music = [...staff(100), head(100, 110), head(400, 105), line(550, 100, 550, 120)];
+    const frame = { ...shape(60, 80, 11, 11, 'frame'), filled: false };
+    const chord = [letter(73, 89, 'A'), letter(78.5, 89, 'm')];
+    const found = findInInk(page(...music, letter(63, 89, 'B'), frame, ...chord));
+    expect(found.signs.map(({ kind, text }) => [kind, text])).toEqual([['section', 'B']]);
+  });
   it.each([
     ['1.', [1]],
     ['1, 2', [1, 2]],

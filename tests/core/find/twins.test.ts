@@ -133,6 +133,20 @@ describe('two bars of one melody', () => {
     expect(chart(40)).toBe(1);
   });
 
+  it('are twins though a tempo stands as close over the triangle of one as its letters are', () => {
+    const triangle = (x: number): Ink => ({
+      ...shape(x, TOP - 15, 5, 5, 'triangle', [x, TOP - 10, x + 5, TOP - 10, x + 2.5, TOP - 15]),
+      filled: false,
+    });
+    const symbol = (x: number) => [letter(x, TOP - 8, 'F'), triangle(x + 6)];
+    const tempo = word(BARS[0]! + 20, TOP - 15.5, 'Medium Swing');
+    const [first, second] = at((x) => symbol(x + 60));
+    expect(areTwins([...tempo, ...first!], second!)).toBe(true);
+    expect(areTwins([...tempo, ...first!], [...melody(BARS[1]!), letter(BARS[1]! + 60, TOP - 8, 'F')])).toBe(
+      false,
+    );
+  });
+
   it('are twins though words of the form stand close to the chord symbol of one', () => {
     const [first, second] = at((x) => word(x + 180, TOP - 8, 'Em'));
     expect(areTwins(first!, second!, ...word(490, TOP - 18, 'To Coda'))).toBe(true);

@@ -1,4 +1,4 @@
-import type { BarLineKind, BarStroke, Dot, StaffParts, SystemParts } from '../types.ts';
+import type { BarLineKind, BarStroke, Dot, StaffParts, SystemParts, Thing } from '../types.ts';
 
 /** A place where one bar ends and the next begins. */
 export interface Boundary {
@@ -42,7 +42,11 @@ function boundaryOf(strokes: readonly BarStroke[], parts: SystemParts): Boundary
   const { space } = parts.staves[0]!;
   const x0 = Math.min(...strokes.map((stroke) => stroke.x0));
   const x1 = Math.max(...strokes.map((stroke) => stroke.x1));
-  const pairs = parts.staves.flatMap((staff) => pairsBeside(parts.dots, staff, x0, x1));
+  const thickFrom = parts.thickFrom ?? THICK * space;
+  // Dots at a thin stroke may be those of the last notes; a repeat has a thick one, too.
+  const isThin = strokes.length === 1 && x1 - x0 <= thickFrom;
+  const dots = isThin ? parts.dots.filter((dot) => !isBehindHead(dot, parts.things, space)) : parts.dots;
+  const pairs = parts.staves.flatMap((staff) => pairsBeside(dots, staff, x0, x1));
   const before = pairs.filter((pair) => pair < x0);
   const after = pairs.filter((pair) => pair > x1);
   const own = strokes.find((stroke) => stroke.own !== undefined)?.own;
@@ -53,10 +57,20 @@ function boundaryOf(strokes: readonly BarStroke[], parts: SystemParts): Boundary
     ...(own && { own }),
     left: Math.min(x0, ...before.map((x) => x - 0.3 * space)),
     right: Math.max(x1, ...after.map((x) => x + 0.3 * space)),
-    kind: kindOf(strokes, parts.thickFrom ?? THICK * space, before.length > 0, after.length > 0),
+    kind: kindOf(strokes, thickFrom, before.length > 0, after.length > 0),
     sure: Math.max(...strokes.map(({ sure }) => sure)),
   };
 }
+
+/** A note's dot stands so close behind its head, and at most so far over or under its middle; in spaces. */
+const BEHIND = 1.5;
+const OFF = 0.6;
+
+const isBehindHead = ({ x, y }: Dot, things: readonly Thing[], space: number) =>
+  things.some(
+    ({ kind, x1, y0, y1 }) =>
+      kind === 'head' && x > x1 && x - x1 <= BEHIND * space && Math.abs((y0 + y1) / 2 - y) <= OFF * space,
+  );
 
 /** Middles of pairs of dots in the second and third space, beside a boundary. */
 function pairsBeside(dots: readonly Dot[], staff: StaffParts, x0: number, x1: number): number[] {

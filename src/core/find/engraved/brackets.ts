@@ -2,6 +2,7 @@ import type { BarStroke, Bracket, InkGlyph, InkShape, StaffParts } from '../type
 import type { SortedInk } from './fonts.ts';
 import type { Straight, Straights } from './straight.ts';
 import { topOf } from './systems.ts';
+import { ANOTHER_SHAPE } from './things.ts';
 
 /** All in spaces: shortest bracket, its height over the top line, length of its hooks, thickness. */
 const SHORTEST = 2.5;
@@ -114,7 +115,7 @@ const NAMES = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'e
 
 /** What a glyph says where words are meant: its digit, or its letters. */
 export function textOf(glyph: InkGlyph): string {
-  const digit = NAMES.indexOf(glyph.name.replace(/^.*\./, ''));
+  const digit = NAMES.indexOf(glyph.name.replace(ANOTHER_SHAPE, '').replace(/^.*\./, ''));
   if (digit >= 0) return String(digit);
   const code = glyph.unicode.codePointAt(0) ?? 0;
   // Time signature digits of SMuFL, U+E080 to U+E089.

@@ -16,7 +16,7 @@ const OFF = 0.12;
 /** Bar lines stand so far apart, the last one so near to the end of the line; in spaces. */
 const APART = 5;
 const AT_END = 1.5;
-/** In as many spaces over and under it lies no other long line: that would be a table, a box or another staff. */
+/** In as many spaces over and under it lies no other line as long as a staff: that would be a table, a box or one. */
 const ALONE = 2.5;
 
 /**
@@ -38,7 +38,12 @@ export function oneLineStaves(
     const near = (y: number) => Math.abs(y - line.at) < ALONE * space;
     const isAtStaff = staves.some(({ lines }) => near(lines[0]!) || near(lines.at(-1)!));
     const isBeside = long.some(
-      (other) => other !== line && near(other.at) && other.from < line.to && other.to > line.from,
+      (other) =>
+        other !== line &&
+        near(other.at) &&
+        other.to - other.from >= SHORTEST * space &&
+        other.from < line.to &&
+        other.to > line.from,
     );
     if (isAtStaff || isBeside) return [];
     const lines = [line.at - space, line.at, line.at + space];

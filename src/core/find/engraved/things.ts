@@ -17,14 +17,27 @@ export interface Sign {
 /** A head is at least so wide, in spaces, a small one, too. */
 const SMALLEST_HEAD = 0.6;
 
+/** What a font adds to the name of a glyph that it has in another shape: LilyPond counts bars of rest with "four.alt". */
+export const ANOTHER_SHAPE = /\.alt$/;
+
+/** Digits of a meter are two spaces high; those of a smaller meter and of fingerings are told by their looks. */
+const METER_DIGIT = [1.6, 2.4] as const;
+
+/** A font of music has digits for meters, whether they look like others or not. */
+function meterDigit(ink: InkShape | InkGlyph, space: number): string {
+  if (ink.kind !== 'glyph' || !/^[0-9]$/.test(ink.unicode)) return '';
+  const high = (ink.box[3] - ink.box[1]) / space;
+  return high > METER_DIGIT[0] && high < METER_DIGIT[1] ? `timeSig${ink.unicode}` : '';
+}
+
 /** Names signs by their looks, each outline once; one for all pages of a size of staff. */
 export class Names {
   readonly #known = new Map<string, string>();
 
   of(ink: InkShape | InkGlyph, space: number): string {
     if (ink.kind === 'glyph' && ink.name !== '' && !/^(g|glyph|uni|cid|c|a)?\d+$/i.test(ink.name))
-      return ink.name;
-    const said = ink.kind === 'glyph' ? smuflName(ink.unicode) : '';
+      return ink.name.replace(ANOTHER_SHAPE, '');
+    const said = ink.kind === 'glyph' ? smuflName(ink.unicode) || meterDigit(ink, space) : '';
     if (said !== '') return said;
     if (ink.rings.length === 0 || (ink.kind === 'shape' && !ink.filled)) return '';
     const key = `${ink.outline} ${space.toFixed(1)}`;

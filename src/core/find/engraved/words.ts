@@ -55,7 +55,50 @@ export function wordsOf(ink: SortedInk, lines: Straights): Words[] {
   const pieces = letters.map(pieceOf);
   const runs = runsOf(pieces, ink.signs);
   const frames = framesOf(ink.shapes, lines);
-  return runs.flatMap(apartFromChords).map((run) => wordOf(run, frames));
+  return runs
+    .flatMap((run) => apartByFrames(run, frames))
+    .flatMap(apartFromChords)
+    .map((run) => wordOf(run, frames));
+}
+
+/** What stands in a box, and the chord symbol beside it, so close that it seems to go on: each apart. */
+function apartByFrames(run: readonly Piece[], frames: readonly PointBox[]): (readonly Piece[])[] {
+  for (const frame of frames) {
+    const isIn = ({ box }: Piece) => isWithin(box, frame);
+    const inside = run.filter(isIn);
+    if (inside.length === 0 || inside.length === run.length) continue;
+    if (!isFrameOf(frame, inside) || !hasAir(frame, inside)) continue;
+    const outside = run.filter((piece) => !isIn(piece));
+    return [inside, ...apartByFrames(outside, frames)];
+  }
+  return [run];
+}
+
+/** Between a frame and its words there is white, in sizes of the words; the outline of a letter leaves none. */
+const AIR = 0.1;
+
+function hasAir(frame: PointBox, run: readonly Piece[]): boolean {
+  const box = boxAround(run);
+  const air = AIR * Math.max(...run.map((piece) => piece.size));
+  return box[0] - frame[0] > air && box[1] - frame[1] > air && frame[2] - box[2] > air;
+}
+
+const boxAround = (run: readonly Piece[]): PointBox => [
+  Math.min(...run.map(({ box }) => box[0])),
+  Math.min(...run.map(({ box }) => box[1])),
+  Math.max(...run.map(({ box }) => box[2])),
+  Math.max(...run.map(({ box }) => box[3])),
+];
+
+/** A frame stands close around its words. */
+function isFrameOf(frame: PointBox, run: readonly Piece[]): boolean {
+  const box = boxAround(run);
+  const size = Math.max(...run.map((piece) => piece.size));
+  return (
+    isWithin(box, frame) &&
+    frame[2] - frame[0] < box[2] - box[0] + 2 * size &&
+    frame[3] - frame[1] < box[3] - box[1] + 2 * size
+  );
 }
 
 /** What stands behind the root of a chord symbol, and all of it, as they are commonly written. */
@@ -162,29 +205,12 @@ const textIn = (run: readonly Piece[]) =>
     .join(' ');
 
 function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
-  const end = Math.max(...run.map((piece) => piece.box[2]));
-  const box: PointBox = [
-    Math.min(...run.map((piece) => piece.box[0])),
-    Math.min(...run.map((piece) => piece.box[1])),
-    end,
-    Math.max(...run.map((piece) => piece.box[3])),
-  ];
-  const size = Math.max(...run.map((piece) => piece.size));
-  const boxed = frames.some(
-    (frame) =>
-      frame[0] <= box[0] &&
-      frame[1] <= box[1] &&
-      frame[2] >= box[2] &&
-      frame[3] >= box[3] &&
-      frame[2] - frame[0] < box[2] - box[0] + 2 * size &&
-      frame[3] - frame[1] < box[3] - box[1] + 2 * size,
-  );
   return {
     text: textIn(run).trim(),
     letters: run.map((piece) => ({ text: piece.text, look: piece.look, box: piece.box })),
-    box,
-    size,
-    boxed,
+    box: boxAround(run),
+    size: Math.max(...run.map((piece) => piece.size)),
+    boxed: frames.some((frame) => isFrameOf(frame, run)),
   };
 }
 
@@ -230,7 +256,7 @@ export function partsOfWords(words: readonly Words[], signs: readonly Sign[]): M
     // A letter in a box that is drawn as a shape, and the box itself.
     if (boxed.some(({ box }) => isWithin(box, sign.ink.box) || isWithin(sign.ink.box, box))) continue;
     const middle = (y0 + y1) / 2;
-    const word = words.find(
+    const beside = words.filter(
       ({ box, size, boxed }) =>
         !boxed &&
         x1 - x0 < WIDEST_PART * size &&
@@ -239,6 +265,12 @@ export function partsOfWords(words: readonly Words[], signs: readonly Sign[]): M
         x0 < box[2] + 0.5 * size &&
         x1 > box[0] - 0.5 * size &&
         y1 - y0 < 1.5 * size,
+    );
+    // A tempo may stand over a chord symbol, as close to its triangle as the letters are.
+    const off = ({ box }: Words) => Math.max(box[1] - middle, middle - box[3], 0);
+    const word = beside.reduce<Words | undefined>(
+      (best, one) => (best === undefined || off(one) < off(best) ? one : best),
+      undefined,
     );
     if (word && !(x0 <= word.box[0] && x1 >= word.box[2])) found.set(sign, word);
   }
