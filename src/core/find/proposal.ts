@@ -1,5 +1,6 @@
-import type { Bar, Marks } from '../chart/types.ts';
-import { wholeChart } from './chart/index.ts';
+import type { Bar, BarId, Marks } from '../chart/types.ts';
+import { wholeChart, type WholeChart } from './chart/index.ts';
+import { withParts } from './chart/parts.ts';
 import { playable } from './chart/playable.ts';
 import type { FoundPage } from './types.ts';
 
@@ -16,7 +17,8 @@ export const arePictures = (pages: readonly FoundPage[]): boolean => pages.some(
 export function proposalFrom(pages: readonly FoundPage[], newId: () => string): Marks {
   const whole = wholeChart(pages);
   // What is printed on an engraved page is read: there a contradiction is the page's own, and is told.
-  const marks = arePictures(pages) ? playable(whole.marks) : whole.marks;
+  const read = arePictures(pages) ? playable(whole.marks) : whole.marks;
+  const marks = withParts(read, arePictures(pages) ? new Set() : doublesOf(whole));
   const ids = new Map(marks.systems.flatMap(({ bars }) => bars.map(({ id }) => [id, newId()] as const)));
   const systems = marks.systems.map((system) => ({
     ...system,
@@ -28,6 +30,13 @@ export function proposalFrom(pages: readonly FoundPage[], newId: () => string): 
     })),
   }));
   return { ...marks, systems };
+}
+
+/** Bars that end at a double bar line; on a scan that is no more than likely. */
+function doublesOf({ pages, marks }: WholeChart): ReadonlySet<BarId> {
+  const found = pages.flatMap(({ systems }) => systems.flatMap(({ bars }) => bars));
+  const ids = marks.systems.flatMap(({ bars }) => bars.map(({ id }) => id));
+  return new Set(ids.filter((_, i) => found[i]!.right === 'double' || found[i]!.right === 'final'));
 }
 
 /**

@@ -90,6 +90,7 @@ function hasStepAlone(plan: Plan, place: number): boolean {
 /** A skipped bar has no chain of its own; at the end of a section the whole section is chained all the same. */
 function hasChain(plan: Plan, section: Section, place: number): boolean {
   if (place === section.from || isInsideRest(plan, section, place)) return false;
+  if (isOneRest(plan, section.from, place)) return false;
   if (!isSkipped(plan, place)) return true;
   return place === section.to && !allSkipped(plan, section);
 }
@@ -98,6 +99,11 @@ function hasChain(plan: Plan, section: Section, place: number): boolean {
 function isInsideRest(plan: Plan, section: Section, place: number): boolean {
   const [bar, next] = [plan.bars[place]!, plan.bars[place + 1]];
   return place < section.to && bar.silent && next?.bar === bar.bar && next.number === bar.number + 1;
+}
+
+/** Nothing but a multi-bar rest: there is nothing to play. */
+function isOneRest({ bars }: Plan, from: number, to: number): boolean {
+  return bars[from]!.silent && bars.slice(from, to + 1).every(({ bar }) => bar === bars[from]!.bar);
 }
 
 function allSkipped(plan: Plan, section: Section): boolean {

@@ -35,6 +35,11 @@ const SECOND_EIGHT = '9 10 9-10 11 9-11 12 9-12 13 9-13 14 9-14 15 9-15 16 9-16'
 const THIRD_EIGHT = '17 18 17-18 19 17-19 20 17-20 21 17-21 22 17-22 23 17-23 24 17-24';
 const LAST_EIGHT = '25 26 25-26 27 25-27 28 25-28 29 25-29 30 25-30 31 25-31 32 25-32';
 
+test('a multi-bar rest at the start of a section is no step before a note comes', () => {
+  const plan = planFor([{ restBars: 4, silent: true }, {}, {}]);
+  expect(spans(plan)).toBe('5 1-5 6 1-6');
+});
+
 describe('the bare rule', () => {
   test.each([
     ['one bar', 1, '1'],
