@@ -126,7 +126,7 @@ function Said({ bar, before, after, words }: SaidProps) {
       <Signs bar={bar} before={before} after={after} />
       <span class="marks-number">
         {bar.pickup === undefined && !bar.continues && words && <b>{ranges(numbersAt(bar, words.number))}</b>}
-        {words?.as != null && <span>{t('marks_as', words.as)}</span>}
+        {words?.as != null && <span class="as">{t('marks_as', words.as)}</span>}
         {bar.pickup !== undefined && <span>{t('marks_pickup')}</span>}
         {bar.continues && <span>{t('marks_continues')}</span>}
         {bar.silent && <span>{t('marks_silent')}</span>}

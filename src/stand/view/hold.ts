@@ -7,8 +7,8 @@ export interface Hold {
   take(scale: number): void;
   /** What the player has moved there is held. */
   moved(scale: number): void;
-  /** The page at the top. */
-  page(): number;
+  /** The page at the top, and how much of its height is still below that, as a fraction of it. */
+  page(): { readonly page: number; readonly left: number };
   /** The scale at which as much of it is seen across. `fit`: the one at which its page fills the window. */
   scale(fit: number): number;
   /** Brings it to the top again, at the scale that the view has now. */
@@ -48,7 +48,7 @@ export function createHold(scroller: HTMLElement, places: Places, room: () => Si
       if (left.x === scroller.scrollLeft && left.y === scroller.scrollTop && left.scale === scale) return;
       take(scale);
     },
-    page: () => held.page,
+    page: () => ({ page: held.page, left: 1 - held.y }),
     scale: (fit) => heldScale(held, scroller.clientWidth, fit),
     put(scale) {
       const { x, y } = at();

@@ -136,7 +136,7 @@ export async function createView(
   };
   const again = () => {
     if (kept) kept();
-    else holdAt(hold.scale(fitScale('width', hold.page())));
+    else holdAt(hold.scale(fillScale()));
     if (followed) follow(...followed, false);
   };
   const applyScale = (next: number, delay?: number) => {
@@ -181,7 +181,14 @@ export async function createView(
     scrollTo(target, smooth && same);
     viewer.update();
   };
-  const fillWidth = () => holdAt(fitScale('width', hold.page()));
+  /** At it the page at the top fills the window's width, and so does the one under it where that is wider. */
+  const fillScale = () => {
+    const { page, left } = hold.page();
+    const scale = fitScale('width', page);
+    const isNextSeen = page + 1 < sizes.length && left * sizes[page]!.height * scale < scroller.clientHeight;
+    return isNextSeen ? Math.min(scale, fitScale('width', page + 1)) : scale;
+  };
+  const fillWidth = () => holdAt(fillScale());
   /** A page small enough to be looked at as a whole. */
   const lookAt = async (page: number, stop?: AbortSignal) => {
     const { width, height } = sizes[page]!;
