@@ -274,8 +274,13 @@ describe('digits of a music font', () => {
       digits.map((unicode, i) => sign(80 + 7 * i, y, 6.5, 9.9, { unicode }));
     expect(barsIn(...music, ...row(beats, 110), ...row(value, 120))[0]!.meter).toEqual(meter);
   });
+  it('are no part of a C, which a stroke cuts', () => {
+    const common = sign(80, 115, 8, 10, { name: 'timesig.C44', unicode: 'C' });
+    expect(barsIn(...music, common)[0]!.meter).toEqual({ beats: 4, value: 4 });
+    expect(barsIn(...music, common, line(84, 103, 84, 117))[0]!.meter).toEqual({ beats: 2, value: 2 });
+  });
   it('count bars of rest, in another shape of theirs, too', () => {
-    const rest = sign(300, 114, 3, 10, { name: 'rests.M2' });
+    const rest = sign(300, 114, 3, 10, { name: 'rests.M2', unicode: 'r' });
     const count = sign(298, 96, 7, 9.9, { name: 'four.alt', unicode: '4' });
     const bars = barsIn(...music, line(200, 100, 200, 120), rest, count, line(350, 100, 350, 120));
     expect(bars.map(({ restBars }) => restBars)).toEqual([undefined, 4, undefined]);

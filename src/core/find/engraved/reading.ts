@@ -45,6 +45,22 @@ function meterInWords({ letters, staves }: SystemInk, bar: BarParts, from: numbe
   return upper.length > 2 || lower.length > 2 ? null : meterOf(said(upper), said(lower));
 }
 
+/** So far from the middle of a C, at most, is the stroke that cuts it, and so far it reaches beyond; in spaces. */
+const CUT_OFF = 0.5;
+const CUT_BEYOND = 0.1;
+
+/** Some engravers draw the sign of cut time as a C and a stroke through it. */
+function isCut(common: Sign, { lines, staves }: SystemInk): boolean {
+  const { space } = staves[0]!;
+  const [, y0, , y1] = common.ink.box;
+  return lines.upright.some(
+    ({ at, from, to }) =>
+      Math.abs(at - middleX(common)) <= CUT_OFF * space &&
+      from < y0 - CUT_BEYOND * space &&
+      to > y1 + CUT_BEYOND * space,
+  );
+}
+
 /** The meter that is printed in a bar; null when there is none, or none that can be read. */
 export function meterIn(system: SystemInk, bar: BarParts, from: number): Meter | null {
   const { signs, staves } = system;
@@ -58,7 +74,8 @@ export function meterIn(system: SystemInk, bar: BarParts, from: number): Meter |
       middleY(sign) > top - 0.5 * space &&
       middleY(sign) < bottom + 0.5 * space,
   );
-  if (here.some(({ name }) => /^timeSigCommon|timesig\.C44/.test(name))) return { beats: 4, value: 4 };
+  const common = here.find(({ name }) => /^timeSigCommon|timesig\.C44/.test(name));
+  if (common) return isCut(common, system) ? { beats: 2, value: 2 } : { beats: 4, value: 4 };
   if (here.some(({ name }) => /^timeSigCut|timesig\.C22/.test(name))) return { beats: 2, value: 2 };
   const middle = (top + bottom) / 2;
   const digits = here.filter((sign) => digitOf(sign) >= 0);
