@@ -106,3 +106,12 @@ test('colours become grey, and what is transparent is paper', () => {
   );
   expect([...data]).toEqual([255, 0, 255, 76]);
 });
+
+test('a staff whose middle is hidden by beams is one', () => {
+  const beam = (x: number, y: number) => x > 310 && x < 640 && Math.abs(y - 348) < 8;
+  const head = (x: number, y: number) =>
+    [330, 420, 500, 580].some((at) => ((x - at) / 8) ** 2 + ((y - 306) / 5.5) ** 2 < 1);
+  const picture = page((x, y) => staves(x, y) || beam(x, y) || head(x, y));
+  const { systems } = findPixels(picture, 0, { width: 500, height: 320 });
+  expect(systems).toHaveLength(2);
+});

@@ -57,6 +57,16 @@ describe('drawn by hand, in four quarters', () => {
   test('also where no digits of the meter are told from the key', () => {
     expect(isSaid(note(drawnStaves(30).fill(4, 8.8, -0.5, 4.4), 12))).toBe(true);
   });
+  test('also one whose stem noise has parted from it, or beside specks', () => {
+    const lost = drawnStaves(30).oval(12, 13.3, 2.5, 3.5).fill(13.15, 13.32, -0.5, 3, 70);
+    expect(isSaid(lost)).toBe(true);
+    expect(isSaid(note(drawnStaves(30), 12).fill(14, 14.4, 2.3, 2.7, 120))).toBe(true);
+  });
+  test('also behind digits twice as high as usual that the net does not know', () => {
+    const digits = (on: Drawn) => on.fill(8, 10.2, -2, 1.6).fill(8, 10.2, 2.3, 6);
+    const none = { meter: null, sure: 0.6, x: 5 * UNIT };
+    expect(isSaid(note(digits(drawnStaves(30)).fill(8.9, 9.3, 1, 3), 12), 'none', none)).toBe(true);
+  });
   test.each([
     ['a hollow note', note(drawnStaves(30), 12, 0.7)],
     ['a note and a rest', rest(note(drawnStaves(30), 11), 14)],

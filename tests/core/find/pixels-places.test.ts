@@ -34,6 +34,20 @@ describe('between two staves', () => {
   });
 });
 
+test('a word that touches a final bar line begins there', () => {
+  const on = word(drawnStaves(30, 2), 10, 8).fill(9.2, 10.2, 4, 14.5);
+  expect(startsOf(on)).toEqual([9.2]);
+});
+
+test('words and the frame or sign that they have grown together with are places of their own', () => {
+  const on = word(drawnStaves(30), 10, -3).fill(11.4, 13.4, -6, -2.9);
+  const rows = placesAbove(on).map(({ x0, y0, y1 }) => [x0, y0 - 126, y1 - 126].map((v) => v / UNIT));
+  const starts = (from: number, to: number) =>
+    rows.filter(([, y0, y1]) => Math.abs(y0! - from) < 0.4 && Math.abs(y1! - to) < 0.4).map(([x0]) => x0);
+  expect(starts(-6, -3.2)[0]).toBeCloseTo(11.4, 0);
+  expect(starts(-3.2, -1.5)).not.toEqual([]);
+});
+
 describe('a sign that hangs down to the staff', () => {
   test('is a place as wide as a segno is', () => {
     expect(startsOf(drawnStaves(30).fill(10, 12, -3, 0.2))).toEqual([10]);

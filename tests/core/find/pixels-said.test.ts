@@ -23,3 +23,15 @@ test.each([
 ])('%s', (_, x0, x1, bar) => {
   expect(barOf(x0, x1)).toBe(bar);
 });
+
+// Gould, "Behind Bars", on da capo: what is meant to be read last stands at the end.
+test('a phrase that its dots part is meant for the part at whose end all of it stands', () => {
+  const parted = bars.map((bar, i): BarParts => (i === 3 ? { ...bar, right: 'final' } : bar));
+  const phrase = { kind: 'dc', al: 'fine', x0: 270, x1: 298, far: 395, y0: 60, y1: 80 } as const;
+  expect(saidOf([{ ...phrase, sure: 0.99, chances: [] }], parted, parts)[0]!.bar).toBe(3);
+});
+test('Fine at the start of the bar that ends its part is meant for that', () => {
+  const parted = bars.map((bar, i): BarParts => (i === 1 ? { ...bar, right: 'double' } : bar));
+  const fine = { kind: 'fine', x0: 101, x1: 150, y0: 60, y1: 80, sure: 0.99, chances: [] } as const;
+  expect(saidOf([fine], parted, parts)[0]!.bar).toBe(1);
+});

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { barlinesOf } from '../../../src/core/find/pixels/barlines.ts';
 import { withStrokes } from '../../../src/core/find/pixels/strokes.ts';
 import { thingsOf } from '../../../src/core/find/pixels/things.ts';
+import { goesThrough } from '../../../src/core/find/pixels/through.ts';
 import { drawnStaves, UNIT, type Drawn } from './drawn/straight.ts';
 
 const bar = (on: Drawn, x: number) => on.fill(x - 0.1, x + 0.1, 0, 4);
@@ -23,6 +24,24 @@ test('one thin stroke is no final bar line, a thin and a thick one are', () => {
   expect(withStrokes(thin, 30.2 * UNIT, 'repeat-end')).toBe('repeat-end');
 });
 
+test('a bar line goes through its staves, the upright of a natural does not', () => {
+  const natural = drawnStaves(40).fill(20, 20.2, 0.3, 2.6).fill(20.8, 21, 1.4, 3.7);
+  expect(goesThrough(natural, 20.5 * UNIT)).toBe(false);
+  expect(goesThrough(bar(drawnStaves(40), 20), 20.2 * UNIT)).toBe(true);
+  expect(goesThrough(bar(drawnStaves(40, 2), 20), 20 * UNIT)).toBe(false);
+});
+
+test('the meter that the next line begins with is none of the bars', () => {
+  const barline = { x: 39 * UNIT, kind: 'single', chance: 1, kindChance: 1 } as const;
+  const digit = (on: Drawn, from: number) =>
+    on
+      .fill(40, 42, from, from + 0.6)
+      .fill(40.8, 41.6, from, from + 1.6)
+      .fill(40, 42, from + 1, from + 1.6);
+  const on = digit(digit(bar(drawnStaves(40), 39), 0), 2.4);
+  expect(thingsOf(on, [barline]).map(({ kind }) => kind)).toEqual(['time', 'time']);
+});
+
 describe('at the start of a line', () => {
   /** Two digits over each other, each as wide above as below. */
   const meter = (on: Drawn, from = 0.05, to = 3.95) =>
@@ -40,6 +59,10 @@ describe('at the start of a line', () => {
   test('digits in the staff are the meter, also larger ones', () => {
     expect(kinds(meter(drawnStaves(40)))).toEqual(['time']);
     expect(kinds(meter(drawnStaves(40), -1.5, 5.5))).toEqual(['time']);
+  });
+  test('what one staff shows to be the meter is no note on another', () => {
+    const on = head(head(meter(drawnStaves(40, 2)), 8, 15.5), 8, 17).fill(9.1, 9.3, 14.5, 17);
+    expect(kinds(on)).not.toContain('head');
   });
   test('sharps beside each other do not make a note of the meter behind them', () => {
     const sharps = drawnStaves(40)

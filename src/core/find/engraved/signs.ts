@@ -186,7 +186,7 @@ export const jumpAtEnd = (
 ): number | null => (kind === 'dc' || kind === 'ds' ? endUnder(box, bars, space) : null);
 
 /** The one bar under a box at whose end a part ends; null: none or several. Common practice, no source. */
-function endUnder(box: PointBox, bars: readonly BarPlace[], space: number): number | null {
+export function endUnder(box: PointBox, bars: readonly BarPlace[], space: number): number | null {
   const ending = bars.filter(({ x0, x1, ends }) => ends === true && box[2] > x0 && box[0] < x1 + SET * space);
   return ending.length === 1 ? ending[0]!.index : null;
 }

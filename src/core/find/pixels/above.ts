@@ -18,6 +18,8 @@ const CLEAR = 0.5;
 /** White of a word between its letters and to the next word, in spaces. */
 const GAP = 0.75;
 const NEXT = 1.1;
+/** The same where a dot stands between: "D.C. al". */
+const DOTTED = 2;
 /** A letter and the white behind it are no wider. */
 const LETTER = 1.5;
 /** A blob wider than this is a line, or words that noise has joined to one. */
@@ -32,14 +34,23 @@ const SIGN_HIGH = [1.6, 3.2] as const;
 /** Words between two staves are no narrower and no higher, in spaces: most that stands there is none. */
 const WORD_WIDE = 2.5;
 const WORD_HIGH = 2.6;
-/** A stroke that comes from a staff is at most so wide where no letter touches it, in spaces. */
+/** A stroke that comes from a staff is so wide where no letter touches it, in spaces; a final bar line does not grow wider. */
 const STROKE = 0.7;
+const FINAL = 1.3;
+const WIDER = 0.17;
+
+/** What is higher than any sign, in spaces, may be two that touch: words are so high, and a sign or frame on them no wider. */
+const GROWN = 3.9;
+const WORD = 1.75;
+const UPPER = 5;
 
 /** Something written over a staff, in columns and rows of the straightened picture. */
 export interface WrittenPlace {
   readonly x0: number;
   /** The end of the words that begin here. */
   readonly x1: number;
+  /** Their end where a word of theirs has a dot behind it; absent: the same. */
+  readonly far?: number;
   readonly y0: number;
   readonly y1: number;
 }
@@ -51,18 +62,44 @@ export interface WrittenPlace {
 export function placesAbove(straight: Straight): WrittenPlace[] {
   const { unit, tops } = straight;
   const rows = Math.round(tops[0]! - CLEAR * unit);
-  const all = blobsOf(inkIn(straight, 0, rows), straight.width, rows);
+  const ink = inkIn(straight, 0, rows);
+  const all = blobsOf(ink, straight.width, rows);
   const blobs = all.filter(({ y0, y1 }) => y1 - y0 >= LOW * unit && y1 < rows - 1);
   const isLine = ({ x0, x1 }: Blob) => x1 - x0 > LINE * unit;
   const words = blobs.filter((blob) => !isLine(blob) && blob.y1 - blob.y0 <= TALL * unit);
+  const grown = blobs.flatMap((blob) => piecesOf(blob, words, ink, straight));
   const corners = blobs.filter(isLine).map(({ x0, x1, y0 }) => placeUnder({ x0, x1, y: y0 }, unit));
   const hanging = all
     .filter(({ y0, y1 }) => y1 >= rows - 1 || y1 - y0 > TALL * unit)
     .flatMap((blob) => hangingSign(blob, unit));
   const others = all.filter((blob) => !words.includes(blob));
-  return [...startsOf(words, others, unit), ...corners, ...hanging, ...placesBetween(straight)].sort(
-    (a, b) => a.x0 - b.x0,
-  );
+  const places = [...startsOf(words, others, unit), ...corners, ...grown, ...hanging];
+  return [...places, ...placesBetween(straight)].sort((a, b) => a.x0 - b.x0);
+}
+
+/** A coda upon words, or words under a frame, that have grown together: the upper one and the words. */
+function piecesOf(
+  { x0, x1, y0, y1 }: Blob,
+  others: readonly Blob[],
+  ink: Uint8Array,
+  { unit, width }: Straight,
+): WrittenPlace[] {
+  if (y1 - y0 < GROWN * unit) return [];
+  const waist = Math.round(y1 - WORD * unit);
+  const piece = (from: number, to: number): WrittenPlace => {
+    let [first, last] = [x1, x0];
+    for (let v = from; v < to; v++) {
+      const row = ink.subarray(v * width + x0, v * width + x1);
+      const begin = row.indexOf(1);
+      if (begin < 0) continue;
+      first = Math.min(first, x0 + begin);
+      last = Math.max(last, x0 + row.lastIndexOf(1) + 1);
+    }
+    return { x0: first, x1: last, y0: from, y1: to };
+  };
+  const [upper, words] = [piece(y0, waist), piece(waist, y1)];
+  if (upper.x1 - upper.x0 > UPPER * unit) return [];
+  return [upper, { ...words, x1: endOf(words, others, unit) }];
 }
 
 /** Ink of the rows from one to before another: 1 ink, 0 none. */
@@ -78,7 +115,7 @@ function startsOf(blobs: readonly Blob[], others: readonly Blob[], unit: number)
   return words
     .filter((blob) => !words.some((one) => one !== blob && (holds(one, blob) || leads(one, blob, unit))))
     .flatMap((blob) => {
-      const place = { ...blob, x1: endOf(blob, words, unit) };
+      const place = { ...blob, x1: endOf(blob, words, unit), far: endOf(blob, words, unit, DOTTED) };
       const before = others.find((other) => isGrown(other, blob, unit));
       if (before === undefined || place.x1 - place.x0 < WORD_WIDE * unit) return [place];
       return [place, { ...place, x0: Math.max(before.x0, blob.x0 - LETTER * unit) }];
@@ -100,22 +137,29 @@ function hangingSign({ x0, x1, y0, y1 }: Blob, unit: number): WrittenPlace[] {
   return [{ x0, x1, y0, y1: y0 + Math.min(high, SIGN_HIGH[1]) * unit }];
 }
 
-/** Ink without the bar lines and stems that come in from the first or the last row; letters that touch one are kept. */
-function withoutStrokes(ink: Uint8Array, width: number, widest: number): Uint8Array {
+/** Ink without the bar lines, and without the stems that come in from the first or the last row; letters that touch one are kept. */
+function withoutStrokes(ink: Uint8Array, width: number, unit: number): Uint8Array {
   const GONE = 2;
   const last = ink.length - width;
   for (const [first, step] of [
     [0, width],
     [last, -width],
   ] as const)
-    for (let row = first; row >= 0 && row <= last; row += step)
-      for (let u = 0, end = 0; u < width; u = end + 1) {
-        for (end = u; end < width && ink[row + end];) end++;
-        if (end === u || end - u > widest) continue;
+    for (let row = first, any = true; any && row >= 0 && row <= last; row += step) {
+      any = false;
+      const here = ink.subarray(row, row + width);
+      for (let u = here.indexOf(1), end = 0; u >= 0; u = here.indexOf(1, end)) {
+        for (end = u; end < width && here[end] === 1;) end++;
+        if (end - u > FINAL * unit) continue;
         const before = row - step;
-        const comesIn = row === first || ink.subarray(before + u - 1, before + end + 1).includes(GONE);
-        if (comesIn) ink.fill(GONE, row + u, row + end);
+        // How many of the columns, or of those beside them, came in so far.
+        let gone = row === first ? end - u : 0;
+        if (row !== first) for (let x = u - 1; x <= end; x++) if (ink[before + x] === GONE) gone++;
+        if (gone === 0 || end - u > Math.max(STROKE * unit, gone + WIDER * unit)) continue;
+        here.fill(GONE, u, end);
+        any = true;
       }
+    }
   return ink.map((value) => (value === GONE ? 0 : value));
 }
 
@@ -126,7 +170,7 @@ function placesBetween(straight: Straight): WrittenPlace[] {
     const from = Math.round(tops[k]! + (4 + CLEAR) * unit);
     const rows = Math.round(top - CLEAR * unit) - from;
     if (rows < LOW * unit) return [];
-    const ink = withoutStrokes(inkIn(straight, from, from + rows), width, STROKE * unit);
+    const ink = withoutStrokes(inkIn(straight, from, from + rows), width, unit);
     const blobs = blobsOf(ink, width, rows);
     const words = blobs.filter(
       ({ y0, y1 }) => y0 > 0 && y1 < rows && y1 - y0 >= LOW * unit && y1 - y0 <= WORD_HIGH * unit,
@@ -160,10 +204,10 @@ function leads(a: Blob, b: Blob, unit: number): boolean {
 }
 
 /** The right end of the words that begin with a letter. */
-function endOf(first: Blob, words: readonly Blob[], unit: number): number {
+function endOf(first: Blob, words: readonly Blob[], unit: number, next = NEXT): number {
   let end = first.x1;
   for (const blob of words)
-    if (blob.x0 > first.x0 && blob.x0 - end < NEXT * unit && sharesLine(first, blob))
+    if (blob.x0 > first.x0 && blob.x0 - end < next * unit && sharesLine(first, blob))
       end = Math.max(end, blob.x1);
   return end;
 }

@@ -4,6 +4,7 @@ import { withDots } from './repeat-dots.ts';
 import { EVERY, FIRST, SAID } from './shapes.ts';
 import type { Straight } from './straight.ts';
 import { withStrokes } from './strokes.ts';
+import { goesThrough } from './through.ts';
 
 /** Places closer than this, in spaces, say one bar line together; bar lines are further apart than a bar is narrow. */
 const TOGETHER = 1;
@@ -11,6 +12,8 @@ const NARROWEST = 2.5;
 /** Below this chance nothing is a bar line; below that, not even a doubt. */
 const LIKELY = 0.5;
 const DOUBTFUL = 0.02;
+/** What does not go through the staff is hardly one: so much of its chance is left. */
+const BROKEN = 0.2;
 /** A bar line stands at most so many spaces before the start and beyond the end of the staves. */
 const BEFORE = 0.5;
 const BEYOND = 2.5;
@@ -37,6 +40,7 @@ export function barlinesOf(straight: Straight): Lines {
   const to = Math.max(...ends.map(({ x1 }) => x1)) + BEYOND * unit;
   const seen = placesIn(chancesOf(straight), Math.round((TOGETHER * unit) / EVERY))
     .filter(({ x }) => x > from && x < to)
+    .map((one) => (isBroken(straight, one) ? { ...one, chance: BROKEN * one.chance } : one))
     .sort((a, b) => b.chance - a.chance);
   const barlines: Barline[] = [];
   for (const one of seen)
@@ -46,10 +50,13 @@ export function barlinesOf(straight: Straight): Lines {
   const doubts = seen.filter((one) => barlines.every(({ x }) => Math.abs(x - one.x) > NARROWEST * unit));
   const kinds = barlines.map((one) => ({
     ...one,
-    kind: withStrokes(straight, one.x, withDots(straight, one.x, one.kind)),
+    kind: withStrokes(straight, one.x, withDots(straight, one.x, one.kind, one.kindChance)),
   }));
   return { barlines: kinds.sort((a, b) => a.x - b.x), doubts };
 }
+
+const isBroken = (straight: Straight, { x, kind, chance }: Barline) =>
+  chance >= LIKELY && kind === 'single' && !goesThrough(straight, x);
 
 /** Peaks of the chance of any bar line, `reach` places around each belonging to it. */
 function placesIn(chances: Chances, reach: number): Barline[] {

@@ -19,6 +19,7 @@ import { lineProfiles, likeness, plainProfiles, slopeOf } from './profiles.ts';
 import { meterAt } from './meter.ts';
 import { inOrder } from './order.ts';
 import { LAGS, spacesOf } from './spaces.ts';
+import { wholeOf, type Tracked } from './pieces.ts';
 import { isPickup } from './pickup.ts';
 import { saidOf } from './said.ts';
 import { signsOver, type SeenSign } from './signs.ts';
@@ -99,10 +100,12 @@ export function lanesOf(page: Darkness): Lane[] {
     const strip = Math.max(16, Math.round(4 * space));
     const reach = Math.max(2, Math.round(0.35 * space));
     const combs = combsOf(lineProfiles(page, strip, reach, slope), space);
-    for (const track of tracksOf(combs, slope * strip)) {
+    const pieces = tracksOf(combs, slope * strip).flatMap((track): Tracked[] => {
       const lane = laneOf(page, track, strip, reach);
-      if (lane && !lanes.some((one) => overlap(one, lane))) lanes.push(lane);
-    }
+      return lane ? [{ lane, track }] : [];
+    });
+    for (const { lane } of wholeOf(pieces, page, strip, reach))
+      if (!lanes.some((one) => overlap(one, lane))) lanes.push(lane);
   }
   return lanes;
 }

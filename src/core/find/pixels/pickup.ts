@@ -15,10 +15,11 @@ const DOT = [0.2, 0.8] as const;
 const CLEAR = 0.4;
 /** Ink with less white between belongs together. */
 const TOGETHER = 0.5;
-/** The meter stands so close to the start of the staff: two digits over each other, or a round sign. */
+/** The meter stands so close to the start of the staff: two digits over each other, some twice as high, or a round sign. */
 const ZONE = [4, 16] as const;
 const WIDE = [1, 3.2] as const;
 const HIGH = [3.6, 4.5] as const;
+const HIGHER = [6.8, 8.4] as const;
 const ROUND = [1.8, 3.4] as const;
 const OFF = 0.35;
 const DIGIT = 0.9;
@@ -33,6 +34,8 @@ const STEM = 3.3;
 /** What has a stem is at least so high; where noise has broken it, it goes on beyond its ink by so much. */
 const STEMMED = 2.5;
 const BROKEN = 1;
+/** A head that has lost its stem: it may begin so far from it. */
+const LOST = 3.2;
 const STEM_WIDE = 0.75;
 /** A head is filled where it is at least so dark, 0–255: the middle of a hollow one is grey where the page is soft. */
 const FULL = 170;
@@ -53,6 +56,8 @@ const BEAMED = 0.75;
 const UNKNOWN = 2;
 /** A meter read with less may be another; behind its middle are so many spaces of it, at most. */
 const METER_SURE = 0.95;
+const METER_SEEN = 0.5;
+const NONE_SURE = 0.8;
 const METER_HALF = 1.3;
 /** A pickup holds no more than this share of a meter that was read, and no more than this one of the others seems to. */
 const MOST = 0.5;
@@ -70,7 +75,7 @@ export function isPickup(
   { meter, sure, x }: SaidMeter,
 ): boolean {
   const [first, ...others] = bars;
-  if (meter === null || first === undefined || others.length === 0) return false;
+  if ((meter === null && sure >= NONE_SURE) || first === undefined || others.length === 0) return false;
   // Of which kind its bar line is does not matter.
   const line = barlines.find(({ x: at }) => Math.abs(at - first.x1) < straight.unit);
   if (line === undefined || line.chance < SURE) return false;
@@ -78,8 +83,11 @@ export function isPickup(
   if (first.left === 'repeat-start') return false;
   const ink = staffInk(straight, 0, barlines);
   const signs = signsOn(straight, ink);
-  const isKnown = sure >= METER_SURE;
-  const start = isKnown ? x + METER_HALF * straight.unit : meterEnd(signs, ink, straight);
+  const isKnown = meter !== null && sure >= METER_SURE;
+  const behind = x + METER_HALF * straight.unit;
+  const start = isKnown
+    ? behind
+    : (meterEnd(signs, ink, straight) ?? (meter !== null && sure >= METER_SEEN ? behind : null));
   if (start === null) return false;
   const isBare = signs.every(({ x0 }) => x0 < first.x1 || x0 > first.x1 + BARE * straight.unit);
   if (!isBare) return false;
@@ -124,8 +132,14 @@ function signsOn(straight: Straight, ink: StaffInk): Sign[] {
     else groups.push([blob]);
     end = Math.max(end, blob.x1);
   }
+  // Noise is no darker than grey.
+  const isDark = ({ x0, x1, y0, y1 }: Blob) => {
+    for (let v = y0; v < y1; v++)
+      if (full.subarray(v * ink.width + x0, v * ink.width + x1).includes(1)) return true;
+    return false;
+  };
   const dots = blobs.filter(
-    (blob) => isIn((blob.x1 - blob.x0) / unit, DOT) && isIn((blob.y1 - blob.y0) / unit, DOT),
+    (blob) => isIn((blob.x1 - blob.x0) / unit, DOT) && isIn((blob.y1 - blob.y0) / unit, DOT) && isDark(blob),
   );
   return groups.flatMap((group) => {
     const around = {
@@ -135,14 +149,15 @@ function signsOn(straight: Straight, ink: StaffInk): Sign[] {
       y1: Math.max(...group.map(({ y1 }) => y1)),
     };
     if (Math.max(around.x1 - around.x0, around.y1 - around.y0) < LEAST * unit) return [];
-    const stems = stemsIn(straight, ink, around);
+    const filled = group.some((blob) => hasHead(full, ink.width, blob, unit));
+    const stems = stemsIn(straight, ink, around, filled);
     return {
       ...around,
       y0: around.y0 - top,
       y1: around.y1 - top,
       stems: stems.length,
       beamed: stems.length > 1 && hasBeam(ink, around, stems, unit),
-      filled: group.some((blob) => hasHead(full, ink.width, blob, unit)),
+      filled,
       dotted: dots.some(({ x0 }) => x0 >= around.x1 && x0 < around.x1 + BEHIND * unit),
     };
   });
@@ -160,6 +175,7 @@ function meterEnd(signs: readonly Sign[], ink: StaffInk, { tops, ends, unit }: S
     const isWide = (from: number) =>
       widthIn(ink.data, ink.width, sign, top + from * unit, top + (from + HALF) * unit) > DIGIT * unit;
     if (isIn(high, HIGH)) return isWide(0.3) && isWide(2.3);
+    if (isIn(high, HIGHER)) return isWide(-1.7) && isWide(2.3);
     return stems === 0 && wide > 1.4 && isIn(high, ROUND);
   });
   return meter?.x1 ?? null;
@@ -186,12 +202,22 @@ function mostQuarters(signs: readonly Sign[], unit: number): number {
   return sum === 0 ? Infinity : sum;
 }
 
-/** The columns behind uprights as long and as thin as a stem, left to right; staff lines may cross them. */
-function stemsIn({ data, width, unit }: Straight, { from, rows }: StaffInk, around: Blob): number[] {
-  if (around.y1 - around.y0 < STEMMED * unit) return [];
+/**
+ * The columns behind uprights as long and as thin as a stem, left to right; staff lines may cross them. Noise may have
+ * parted one from a head that is filled.
+ */
+function stemsIn(
+  { data, width, unit }: Straight,
+  { from, rows }: StaffInk,
+  around: Blob,
+  filled: boolean,
+): number[] {
+  const isLow = around.y1 - around.y0 < STEMMED * unit;
+  if (isLow && !filled) return [];
+  const beyond = (isLow ? LOST : BROKEN) * unit;
   const [first, last] = [
-    Math.max(0, around.y0 - BROKEN * unit) + from,
-    Math.min(rows, around.y1 + BROKEN * unit) + from,
+    Math.max(0, Math.round(around.y0 - beyond)) + from,
+    Math.min(rows, Math.round(around.y1 + beyond)) + from,
   ];
   const isDark = (i: number) => Math.max(data[i - 1]!, data[i]!, data[i + 1]!) > FAINT;
   const found: number[] = [];

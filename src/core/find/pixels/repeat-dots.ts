@@ -21,8 +21,12 @@ const EMPTY = [0.5, 3.5];
 /** Bar lines that may be a repeat's whose dots the net has overlooked. */
 const MAY_REPEAT: ReadonlySet<BarLineKind> = new Set(['double', 'final']);
 
-/** The kind of a bar line once the dots beside its strokes are seen. */
-export function withDots(straight: Straight, x: number, kind: BarLineKind): BarLineKind {
+/** A repeat that the net is less sure of has dots that are seen: the heads of a short rest look alike. */
+const SURE = 0.8;
+
+/** The kind of a bar line once the dots beside its strokes are looked for; `sure` is the net's chance of the kind. */
+export function withDots(straight: Straight, x: number, kind: BarLineKind, sure = 1): BarLineKind {
+  if (sure < SURE && kind === 'repeat-end' && !hasDots(straight, x, -1)) return 'final';
   if (!MAY_REPEAT.has(kind)) return kind;
   const [before, after] = [hasDots(straight, x, -1), hasDots(straight, x, 1)];
   if (before) return after ? 'repeat-both' : 'repeat-end';

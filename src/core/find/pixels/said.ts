@@ -1,5 +1,5 @@
 import type { BarParts } from '../bars/bars.ts';
-import { jumpAtEnd, startingAt, type BarPlace } from '../engraved/signs.ts';
+import { endUnder, startingAt, type BarPlace } from '../engraved/signs.ts';
 import { mayBegin } from '../tunes.ts';
 import type { SystemParts } from '../types.ts';
 import type { Meaning } from './sign-shapes.ts';
@@ -15,6 +15,9 @@ const SET = 0.8;
 const NEARER = 0.25;
 /** A sign belongs to a bar that begins at most so many spaces behind where it begins. */
 const FAR = 2.4;
+
+/** A phrase that goes on with "al" is hardly shorter, in spaces: it seems so where its dots part it. */
+const PHRASE = 8;
 
 /** A sign of the form with its bar, counted in its system. */
 export interface SaidSign extends Omit<Meaning, 'numbers'>, WrittenPlace {
@@ -36,15 +39,16 @@ export function saidOf(
     x1,
     ends: mayBegin(right),
   }));
-  return seen.flatMap(({ numbers, chances: _, ...sign }): SaidSign[] => {
+  return seen.flatMap(({ numbers, chances: _, far = 0, ...sign }): SaidSign[] => {
     if (numbers !== undefined || sign.sure < LEAST) return [];
     const isAtEnd = ['dc', 'ds', 'to-coda', 'fine'].includes(sign.kind);
     if (isAtEnd && sign.y1 < staves[0]!.lines[0]! - HIGH * space) return [];
-    const box = [sign.x0, sign.y0, sign.x1, sign.y1] as const;
-    const bar = isAtEnd
-      ? (jumpAtEnd(sign.kind, box, places, space) ?? endingBar(sign, places, space))
-      : startingAt(box, places, space, FAR);
-    return [{ ...sign, bar }];
+    const isCut = sign.al !== undefined && sign.x1 - sign.x0 < PHRASE * space;
+    const words = isCut ? { ...sign, x1: Math.max(sign.x1, far) } : sign;
+    const box = [words.x0, words.y0, words.x1, words.y1] as const;
+    const atEnd = sign.kind === 'to-coda' ? null : endUnder(box, places, space);
+    const bar = isAtEnd ? (atEnd ?? endingBar(words, places, space)) : startingAt(box, places, space, FAR);
+    return [{ ...words, bar }];
   });
 }
 

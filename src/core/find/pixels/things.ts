@@ -18,6 +18,8 @@ const CLEF = 4.2;
 const SIGNATURES = 13;
 /** The meter stands at least so far from the start of a staff. */
 const METER_AT = 3.6;
+/** The tail of a staff behind its last bar line is at most so wide where it holds nothing but the next line's meter. */
+const ANNOUNCED = 5;
 /** A head is at least this wide and high, in spaces, and so much of that is ink. */
 const HEAD_WIDE = 0.9;
 const HEAD_HIGH = 0.55;
@@ -31,7 +33,16 @@ const STEM_WIDE = 0.3;
 
 /** What stands on the staves of a system between its bar lines. */
 export function thingsOf(straight: Straight, barlines: readonly Barline[]): Thing[] {
-  return straight.tops.flatMap((_, k) => withoutSignature(thingsOn(straight, k, barlines), straight, k));
+  const things = straight.tops.map((_, k) => thingsOn(straight, k, barlines));
+  // The meter stands over itself: what one staff shows is so on all.
+  const times = things.flatMap((some) => some.filter(({ kind }) => kind === 'time').slice(-1));
+  const isMeter = ({ x0, x1 }: Thing) => times.some((one) => one.x0 < x1 && one.x1 > x0);
+  const known = things.map((some) =>
+    some.map((thing) =>
+      thing.kind === 'head' && isMeter(thing) ? { ...thing, kind: 'time' as const } : thing,
+    ),
+  );
+  return known.flatMap((some, k) => withoutSignature(some, straight, k));
 }
 
 /**
@@ -91,6 +102,10 @@ function thingsOn(straight: Straight, k: number, barlines: readonly Barline[]): 
     .filter((blob) => isInZone(blob) && blob.x0 - start >= METER_AT * unit)
     .filter((blob) => isTime(ink, width, blob, top - from, unit));
   const behind = Math.max(...times.map(({ x1 }) => x1));
+  // The meter that the next line begins with stands alone behind the last bar line; its digits may be apart.
+  const last = Math.max(...barlines.map(({ x }) => x));
+  const tail = end - last < ANNOUNCED * unit ? blobs.filter(({ x0 }) => x0 > last) : [];
+  if (tail.length > 0 && isTime(ink, width, around(tail), top - from, unit)) times.push(...tail);
   return blobs.map((blob) => {
     const { x0, x1, y0, y1 } = blob;
     const found = times.includes(blob) ? 'time' : kindOf(ink, width, blob, unit, x0 - start);
@@ -128,6 +143,14 @@ function isTime(ink: Uint8Array, width: number, blob: Blob, top: number, unit: n
     isWide(y0 + half)
   );
 }
+
+/** The box around some blobs. */
+const around = (blobs: readonly Blob[]): Blob => ({
+  x0: Math.min(...blobs.map(({ x0 }) => x0)),
+  x1: Math.max(...blobs.map(({ x1 }) => x1)),
+  y0: Math.min(...blobs.map(({ y0 }) => y0)),
+  y1: Math.max(...blobs.map(({ y1 }) => y1)),
+});
 
 /** From the first to the last column of a blob with ink in some rows. */
 export function widthIn(ink: Uint8Array, width: number, { x0, x1 }: Blob, from: number, to: number): number {

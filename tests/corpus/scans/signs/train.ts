@@ -46,7 +46,7 @@ function examplesIn(file: string): Known[] {
 }
 
 /** How far a window is moved, in pixels, and by how much it is drawn larger or smaller before it is learnt from. */
-const ASIDE = 1.5;
+const ASIDE = 1.8;
 const SCALE = 0.12;
 
 /** The window a little elsewhere and of another size: places are never found alike twice. */
