@@ -15,7 +15,10 @@ const ROUND_ASKED = 0.85;
 const ONLY = 0.5;
 export const LEAST = ONLY;
 
-type Sign = Pick<FoundSign, 'kind' | 'al' | 'text' | 'bar' | 'sure'>;
+type Sign = Pick<FoundSign, 'kind' | 'al' | 'text' | 'bar' | 'sure'> & {
+  /** Of a section: the chance of each letter. */
+  readonly letters?: Readonly<Record<string, number>>;
+};
 
 /** What a page's bars say of its parts: before which a part may begin, and at whose ends one may end. */
 export interface Parts {
@@ -38,13 +41,24 @@ function belong(first: Sign, second: Sign): boolean {
   return isJump(first) && first.al === 'coda' && second.kind === 'coda';
 }
 
-/** A later letter stands behind the one before it, or behind its like. */
-function isInRow({ text = '', bar }: Sign, signs: readonly Sign[]): boolean {
+/** A letter that may stand at a bar: a later one stands behind the one before it, or behind its like. */
+function isInRow(text: string, bar: number, signs: readonly Sign[]): boolean {
   const before = BEFORE[text];
   return (
     before === undefined ||
-    signs.some((one) => one.kind === 'section' && one.bar < bar && before.includes(one.text ?? '?'))
+    signs.some(
+      (one) =>
+        one.kind === 'section' && one.sure >= ASKED && one.bar < bar && before.includes(one.text ?? '?'),
+    )
   );
+}
+
+/** A letter is as sure as it is among those that may stand there: the net tells B and D badly. */
+function amongLetters<S extends Sign>(sign: S, signs: readonly Sign[]): S {
+  if (sign.kind !== 'section' || !isInRow(sign.text ?? '', sign.bar, signs)) return sign;
+  const others = Object.entries(sign.letters ?? {}).filter(([text]) => !isInRow(text, sign.bar, signs));
+  const out = others.reduce((sum, [, chance]) => sum + chance, 0);
+  return { ...sign, sure: Math.min(1, sign.sure / (1 - Math.min(out, 1 - sign.sure))) };
 }
 
 /** The bar of a sign is one where its kind stands, by the parts of the tune. */
@@ -57,7 +71,8 @@ function isInPlace({ kind, bar }: Sign, { begins, ends }: Parts): boolean {
  * Signs of the form of one page that may be said: those that the net is sure of, surer where no other belongs to
  * them, and fainter ones that belong to one that it is sure of.
  */
-export function agreed<S extends Sign>(signs: readonly S[], parts: Parts): S[] {
+export function agreed<S extends Sign>(seen: readonly S[], parts: Parts): S[] {
+  const signs = seen.map((sign) => amongLetters(sign, seen));
   const isSure = (sign: Sign) => sign.sure >= (isRound(sign) ? ROUND : SURE);
   const belongs = (sign: Sign) => (other: Sign) => belong(sign, other) || belong(other, sign);
   const asked = signs.filter((sign) => signs.some((other) => isSure(other) && belongs(sign)(other)));
@@ -69,11 +84,7 @@ export function agreed<S extends Sign>(signs: readonly S[], parts: Parts): S[] {
   const said = signs.filter((sign) => {
     if (saidAsked.includes(sign)) return true;
     if (!isSure(sign)) return false;
-    if (sign.kind === 'section')
-      return isInRow(
-        sign,
-        signs.filter(({ sure }) => sure >= ASKED),
-      );
+    if (sign.kind === 'section') return isInRow(sign.text ?? '', sign.bar, signs);
     // What it asks for is said because of it.
     if (saidAsked.some(belongs(sign))) return true;
     // Nothing asks for a jump but the end of a part.

@@ -21,7 +21,7 @@ import { inOrder } from './order.ts';
 import { LAGS, spacesOf } from './spaces.ts';
 import { wholeOf, type Tracked } from './pieces.ts';
 import { isPickup } from './pickup.ts';
-import { saidOf } from './said.ts';
+import { saidOf, type SaidSign } from './said.ts';
 import { signsOver, type SeenSign } from './signs.ts';
 import { calibrated } from './sure.ts';
 import { straighten, wipeAbove, type Straight } from './straight.ts';
@@ -172,7 +172,7 @@ export function findPixels(
   // Five lines without a bar line anywhere are ruled paper, not bars left open.
   const isMusic = systems.some(({ parts }) => parts.strokes.length > 1);
   const meters: FoundSign[] = [];
-  const seen: FoundSign[] = [];
+  const seen: (FoundSign & Pick<SaidSign, 'letters'>)[] = [];
   let count = 0;
   const found = (isMusic ? systems : [])
     .map(({ parts, straight, barlines, doubts, signs: written }) => {
@@ -212,7 +212,8 @@ export function findPixels(
       return system;
     })
     .filter(({ bars }) => bars.length > 0);
-  const signs = [...meters, ...agreed(seen, partsIn(found))].sort((a, b) => a.bar - b.bar);
+  const said = agreed(seen, partsIn(found)).map(({ letters: _, ...sign }): FoundSign => sign);
+  const signs = [...meters, ...said].sort((a, b) => a.bar - b.bar);
   // Not the whole of `size`: it may be a page with all its ink.
   return { page: index, width: size.width, height: size.height, systems: found, signs, by: 'pixels' };
 }

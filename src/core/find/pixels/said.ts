@@ -2,7 +2,7 @@ import type { BarParts } from '../bars/bars.ts';
 import { endUnder, startingAt, type BarPlace } from '../engraved/signs.ts';
 import { mayBegin } from '../tunes.ts';
 import type { SystemParts } from '../types.ts';
-import type { Meaning } from './sign-shapes.ts';
+import { meaningOf, SIGNS, type Meaning } from './sign-shapes.ts';
 import type { SeenSign } from './signs.ts';
 import type { WrittenPlace } from './above.ts';
 import { LEAST } from './agreed.ts';
@@ -23,7 +23,18 @@ const PHRASE = 8;
 export interface SaidSign extends Omit<Meaning, 'numbers'>, WrittenPlace {
   readonly bar: number;
   readonly sure: number;
+  /** Of a section: the chance of each letter. */
+  readonly letters?: Readonly<Record<string, number>>;
 }
+
+/** The chance of each letter of a section, of the net's chances. */
+const lettersIn = (chances: readonly number[]): Record<string, number> =>
+  Object.fromEntries(
+    SIGNS.flatMap((written, i) => {
+      const { kind, text = '' } = meaningOf(written) ?? {};
+      return kind === 'section' ? [[text, chances[i] ?? 0]] : [];
+    }),
+  );
 
 /** The signs of a system that may be said, each with the bar that it belongs to. */
 export function saidOf(
@@ -39,7 +50,7 @@ export function saidOf(
     x1,
     ends: mayBegin(right),
   }));
-  return seen.flatMap(({ numbers, chances: _, far = 0, ...sign }): SaidSign[] => {
+  return seen.flatMap(({ numbers, chances, far = 0, ...sign }): SaidSign[] => {
     if (numbers !== undefined || sign.sure < LEAST) return [];
     const isAtEnd = ['dc', 'ds', 'to-coda', 'fine'].includes(sign.kind);
     if (isAtEnd && sign.y1 < staves[0]!.lines[0]! - HIGH * space) return [];
@@ -48,7 +59,7 @@ export function saidOf(
     const box = [words.x0, words.y0, words.x1, words.y1] as const;
     const atEnd = sign.kind === 'to-coda' ? null : endUnder(box, places, space);
     const bar = isAtEnd ? (atEnd ?? endingBar(words, places, space)) : startingAt(box, places, space, FAR);
-    return [{ ...words, bar }];
+    return [{ ...words, bar, ...(sign.kind === 'section' ? { letters: lettersIn(chances) } : {}) }];
   });
 }
 
