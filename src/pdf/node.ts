@@ -9,7 +9,8 @@ export interface InkFile extends PageReader {
   destroy(): Promise<void>;
 }
 
-const packed = (folder: string) => {
+/** Address of a folder of pdf.js's package. */
+export const packed = (folder: string) => {
   const pdfjs = dirname(createRequire(import.meta.url).resolve('pdfjs-dist/package.json'));
   return `${pathToFileURL(join(pdfjs, folder)).href}/`;
 };

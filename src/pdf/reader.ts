@@ -43,10 +43,18 @@ class NoFilters {
   destroy() {}
 }
 
+let code: Promise<WorkerCode> | null = null;
+
+/**
+ * Loads pdf.js's worker into this one: Firefox now and then never comes back from making a worker in a worker. For
+ * `readPages`, which does it by itself, but later.
+ */
+export const loadCode = (): Promise<WorkerCode> =>
+  (code ??= import(/* @vite-ignore */ workerUrl) as Promise<WorkerCode>);
+
 /** Opens a PDF in this worker. Throws pdf.js's own errors. It is freed with the worker. */
 export async function readPages(bytes: Blob, password: string | null = null): Promise<TurningReader> {
-  // pdf.js's own worker runs in this one: Firefox now and then never comes back from making a worker in a worker.
-  const code = (await import(/* @vite-ignore */ workerUrl)) as WorkerCode;
+  const code = await loadCode();
   const options = {
     ...(password === null ? {} : { password }),
     worker: workerHere({ PDFWorker }, code),

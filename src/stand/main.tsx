@@ -36,6 +36,7 @@ import {
 } from './part.ts';
 import { keepingProblem, openingProblem, Stopped } from './problems.ts';
 import { othersOf } from './others.ts';
+import { findAhead } from './find/finder.ts';
 import { findTune, type FindOptions, type FoundTune } from './find/finding.ts';
 import type { FileToFind } from './find/messages.ts';
 import { createFoundPages } from './find/pages.ts';
@@ -303,4 +304,11 @@ function toFirstLine(view: StandView, { marks }: ChartState, from: number): void
   view.follow(place, place);
 }
 
-beginPage('stand', (given) => void open(given), connectAhead);
+beginPage(
+  'stand',
+  (given) => void open(given),
+  () => {
+    connectAhead();
+    findAhead();
+  },
+);

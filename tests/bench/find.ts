@@ -1,4 +1,5 @@
 /** Finding bars against drawing the same page with the same pdf.js; and a book found beside the player's page. */
+import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -23,14 +24,14 @@ const { pdfFile } = engraved as {
 };
 const { choose } = drive as { choose: (page: Page, selector: string, file: PickedFile) => Promise<void> };
 
-const ROUNDS = 7;
+const ROUNDS = 15;
+/** Rounds until the engine has compiled all that matters: from then on times stay. */
+const WARMING = 25;
 /** A new thread takes long to start. */
 const COLD_ROUNDS = 5;
 /** As the stand draws a page at first: a screen of usual density. */
 const SCREEN_DPI = 144;
 const PAGES = 60;
-
-type Finder = typeof import('./finder.ts');
 
 /** The finder minified as the extension's is, with the packages beside it: the address of the module. */
 async function shipped(): Promise<string> {
@@ -55,38 +56,55 @@ async function timesOf(rounds: number, timeOf: TimeOf): Promise<Times> {
   return times;
 }
 
-/** Times a piece of work in a thread of its own, in which pdf.js is loaded and nothing has run yet. */
-const COLD = `
+/** A thread in which pdf.js is loaded and nothing has run yet: it times the work that it is told to do. */
+const THREAD = `
   const { workerData, parentPort } = require('node:worker_threads');
-  const { module, work, bytes, dpi } = workerData;
+  const { module, bytes, dpi } = workerData;
   import(module).then(async (finder) => {
     await finder.load();
-    const began = performance.now();
-    await finder[work](bytes, dpi);
-    parentPort.postMessage(performance.now() - began);
+    parentPort.on('message', async (work) => {
+      const began = performance.now();
+      await finder[work](bytes, dpi);
+      parentPort.postMessage(performance.now() - began);
+    });
+    parentPort.postMessage(0);
   });
 `;
 
-function coldly(workerData: object): Promise<number> {
-  const worker = new Worker(COLD, { eval: true, workerData });
-  return new Promise<number>((done, fail) => {
-    worker.once('message', done);
-    worker.once('error', fail);
-  }).finally(() => worker.terminate());
+async function inThread<T>(workerData: object, work: (timed: TimeOf) => Promise<T>): Promise<T> {
+  const thread = new Worker(THREAD, { eval: true, workerData });
+  // Rejects when the thread fails.
+  const answer = async () => ((await once(thread, 'message')) as [number])[0];
+  try {
+    await answer();
+    return await work((what) => {
+      const took = answer();
+      thread.postMessage(what);
+      return took;
+    });
+  } finally {
+    await thread.terminate();
+  }
 }
 
-/** Finding a page and drawing it, each from the file's bytes on, both warm; and what each takes in a new thread. */
+/**
+ * Finding a page and drawing it, from the file's bytes on, each in a thread of its own: the player's finder is in another
+ * than what draws. First what each takes in a new one, as for the first page of a file; then once the engine has
+ * compiled what runs.
+ */
 async function ratioOf(module: string, name: string, file: string, dpi: number, most: number): Promise<Row> {
-  const bytes = new Uint8Array(readFileSync(resolve(root, 'sample-pdfs', file)));
-  const finder = (await import(module)) as Finder;
-  const warm = await timesOf(1 + ROUNDS, async (work) => {
-    const began = performance.now();
-    await finder[work](bytes, dpi);
-    return performance.now() - began;
-  });
-  // The first round warms up.
-  for (const work of WORKS) warm[work].shift();
-  const cold = await timesOf(COLD_ROUNDS, (work) => coldly({ module, work, bytes, dpi }));
+  const data = { module, bytes: new Uint8Array(readFileSync(resolve(root, 'sample-pdfs', file))), dpi };
+  const cold = await timesOf(COLD_ROUNDS, (work) => inThread(data, (timed) => timed(work)));
+  const warm = await inThread(data, (find) =>
+    inThread(data, (draw) =>
+      inThread(data, async (read) => {
+        const threads = { find, draw, read };
+        const timed: TimeOf = (work) => threads[work](work);
+        await timesOf(WARMING, timed);
+        return timesOf(ROUNDS, timed);
+      }),
+    ),
+  );
   const median = (times: readonly number[]) => quantile(times, 0.5);
   const ms = (times: Times, work: keyof Times) => `${median(times[work]).toFixed(0)} ms`;
   return measured({
@@ -96,8 +114,8 @@ async function ratioOf(module: string, name: string, file: string, dpi: number, 
     bound: { of: 'ratio', most },
     spread: [spreadOf(warm.find), spreadOf(warm.draw)],
     note:
-      `medians in Node from bytes on, with the build of pdf.js that runs there; its reading alone, in both, ` +
-      `${ms(warm, 'read')}, so the finding itself ${(median(warm.find) - median(warm.read)).toFixed(0)} ms; ` +
+      `medians in Node from bytes on, with the build of pdf.js that runs there, after ${WARMING} rounds; its reading ` +
+      `alone ${ms(warm, 'read')}, so the finding itself ${(median(warm.find) - median(warm.read)).toFixed(0)} ms; ` +
       `in a new thread finding ${ms(cold, 'find')}, drawing ${ms(cold, 'draw')}, reading ${ms(cold, 'read')}`,
   });
 }

@@ -1,7 +1,7 @@
 /** What finding takes, as one module: bundled as it is shipped, not as a runner of TypeScript changes it. */
 import { Names } from '../../src/core/find/engraved/index.ts';
 import { findOnPage } from '../../src/core/find/page.ts';
-import { openForFinding, openInk } from '../../src/pdf/node.ts';
+import { openForFinding, openInk, packed } from '../../src/pdf/node.ts';
 
 /** What can be done with a file's first page, from its bytes on; `dpi` is that of the drawing. */
 export type Work = (bytes: Uint8Array, dpi: number) => Promise<void>;
@@ -12,17 +12,38 @@ export const find: Work = async (bytes) => {
   await opened.destroy();
 };
 
+/** As any reader of PDFs does it with pdf.js; there is no font to be loaded in Node, so letters are paths. */
 export const draw: Work = async (bytes, dpi) => {
-  const opened = await openInk(bytes);
-  await opened.drawn(0, dpi);
-  await opened.destroy();
+  const { getDocument, VerbosityLevel } = await import('pdfjs-dist/legacy/build/pdf.mjs');
+  const task = getDocument({
+    data: bytes.slice(),
+    cMapUrl: packed('cmaps'),
+    cMapPacked: true,
+    standardFontDataUrl: packed('standard_fonts'),
+    wasmUrl: packed('wasm'),
+    verbosity: VerbosityLevel.ERRORS,
+  });
+  const document = await task.promise;
+  const page = await document.getPage(1);
+  const viewport = page.getViewport({ scale: dpi / 72 });
+  const factory = document.canvasFactory as Canvases;
+  const { canvas, context } = factory.create(Math.round(viewport.width), Math.round(viewport.height));
+  await page.render({ canvas, canvasContext: context, viewport, background: 'white' }).promise;
+  // Whatever was put off is drawn by now.
+  context.getImageData(0, 0, 1, 1);
+  await task.destroy();
 };
+
+/** The slice of pdf.js's canvas factory that is needed. */
+interface Canvases {
+  create(width: number, height: number): { canvas: HTMLCanvasElement; context: CanvasRenderingContext2D };
+}
 
 interface Objects {
   get(name: string, then: () => void): unknown;
 }
 
-/** What pdf.js alone does of either: the page's operators, with the fonts and pictures that they name. */
+/** What of finding is pdf.js's own: the page's operators, with the fonts and pictures that they name. */
 export const read: Work = async (bytes) => {
   const { document, ops, destroy } = await openForFinding(bytes);
   const page = await document.getPage(1);

@@ -10,6 +10,16 @@ export class NoFinder extends Error {
   override readonly name = 'NoFinder';
 }
 
+const newWorker = () => new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
+
+/** Started, and without a file yet. */
+let waiting: Worker | null = null;
+
+/** Starts the worker for the file that is opened next: it has pdf.js's code by the time that the file comes. */
+export function findAhead(): void {
+  waiting ??= newWorker();
+}
+
 export interface Finder {
   /** Pages in the file. */
   readonly pages: number;
@@ -42,7 +52,8 @@ export async function openFinder({ bytes, password }: FileToFind, signal: AbortS
   /** A worker with the file open; how many pages that has. */
   const opened = async (): Promise<number> => {
     if (signal.aborted) throw new NoFinder();
-    worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
+    worker = waiting ?? newWorker();
+    waiting = null;
     const reply = await ask({ type: 'open', file: { bytes, password } });
     if (reply !== 'late' && reply.type === 'opened') return reply.pages;
     end();

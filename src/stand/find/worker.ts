@@ -1,12 +1,15 @@
 /** Finds bars beside the page: opens the file for itself and answers the pages that it is asked for. */
 import { Names } from '../../core/find/engraved/index.ts';
 import { findOnPage } from '../../core/find/page.ts';
-import { readPages, type TurningReader } from '../../pdf/reader.ts';
+import { loadCode, readPages, type TurningReader } from '../../pdf/reader.ts';
 import type { FindReply, FindRequest } from './messages.ts';
 
 const answer = (reply: FindReply) => postMessage(reply);
 const names = new Names();
 let reader: TurningReader | null = null;
+
+// Before the file is there. Whether it can be loaded is seen when that is opened.
+loadCode().catch(() => undefined);
 
 addEventListener('message', ({ data }: MessageEvent<FindRequest>) => void serve(data));
 
