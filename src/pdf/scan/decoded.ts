@@ -1,4 +1,4 @@
-import { kernels, lent } from '../../core/find/kernels/kernels.ts';
+import { kernels } from '../../core/find/kernels/kernels.ts';
 import { lumaOf } from '../../core/find/pixels/picture.ts';
 
 /** A picture as pdf.js has decoded it. */
@@ -28,53 +28,54 @@ export function isComplete(picture: Decoded): picture is Decoded & { readonly da
   return isKnown && width > 0 && height > 0 && !!data && data.length >= height * rowBytes(picture);
 }
 
-/** Puts row `y` into `light`, a byte a pixel, 0 black – 255 white; transparent parts on white. */
-export type RowReader = (y: number, light: Uint8Array) => void;
+/** Rows of a picture in grey, in the kernels' memory: a byte a pixel, 0 black – 255 white; transparent parts on white. */
+export interface GreyRows {
+  /** Bytes that it works in, for so many rows. */
+  room(count: number): number;
+  /** Puts `count` rows from `first` on into `bytes` at `grey`; it works at `room`. */
+  read(bytes: Uint8Array, grey: number, room: number, first: number, count: number): void;
+}
 
 /** @param picture one that `isComplete` */
-export function rowsOf(picture: Decoded): RowReader {
+export function greyRows(picture: Decoded): GreyRows {
   const { width, kind = BITS } = picture;
   const data = picture.data!;
-  const bytes = rowBytes(picture);
-  if (kind === BITS)
-    return (y, light) => {
-      for (let x = 0, i = y * bytes; x < width; i++) {
-        const eight = data[i]!;
-        const end = Math.min(width, x + 8);
-        // Most of a page is paper.
-        if (eight === 255) {
-          while (x < end) light[x++] = 255;
-          continue;
-        }
-        for (let bit = 128; x < end; bit >>= 1) light[x++] = (eight & bit) === 0 ? 0 : 255;
-      }
-    };
   if (kind === RGB) return rgbRows(data, width);
-  return (y, light) => {
-    for (let x = 0, i = y * bytes; x < width; x++, i += 4) {
-      const luma = lumaOf(data[i]!, data[i + 1]!, data[i + 2]!);
-      light[x] = (255 - ((255 - luma) * data[i + 3]!) / 255) | 0;
-    }
+  return kind === BITS ? bitRows(data, width, rowBytes(picture)) : rgbaRows(data, width);
+}
+
+type Bytes = Uint8Array | Uint8ClampedArray;
+
+function bitRows(data: Bytes, width: number, each: number): GreyRows {
+  return {
+    room: (count) => each * count,
+    read(bytes, grey, room, first, count) {
+      bytes.set(data.subarray(first * each, (first + count) * each), room);
+      for (let k = 0; k < count; k++) kernels().greyOfBits(room + k * each, grey + k * width, width);
+    },
   };
 }
 
-/** So many rows are made grey at once. */
-const TOGETHER = 64;
+function rgbaRows(data: Bytes, width: number): GreyRows {
+  return {
+    room: () => 0,
+    read(bytes, grey, _room, first, count) {
+      for (let k = 0, i = 4 * first * width; k < count * width; k++, i += 4) {
+        const luma = lumaOf(data[i]!, data[i + 1]!, data[i + 2]!);
+        bytes[grey + k] = (255 - ((255 - luma) * data[i + 3]!) / 255) | 0;
+      }
+    },
+  };
+}
 
 /** Rows of three bytes a pixel. */
-function rgbRows(data: Uint8Array | Uint8ClampedArray, width: number): RowReader {
-  const rows = new Uint8Array(TOGETHER * width);
-  let first = -TOGETHER;
-  return (y, light) => {
-    if (y < first || y >= first + TOGETHER) {
-      first = y;
-      const some = data.subarray(3 * y * width, 3 * (y + TOGETHER) * width);
-      const { at, bytes } = lent(some.length, rows.length);
-      const [rgb, grey] = at;
-      bytes.set(some, rgb);
-      kernels().greyOfRgb(rgb, grey, some.length / 3);
-      rows.set(bytes.subarray(grey, grey + rows.length));
-    }
-    light.set(rows.subarray((y - first) * width, (y - first + 1) * width));
+function rgbRows(data: Bytes, width: number): GreyRows {
+  return {
+    room: (count) => 3 * width * count,
+    read(bytes, grey, room, first, count) {
+      const rgb = data.subarray(3 * first * width, 3 * (first + count) * width);
+      bytes.set(rgb, room);
+      kernels().greyOfRgb(room, grey, rgb.length / 3);
+    },
   };
 }

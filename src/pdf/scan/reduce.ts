@@ -1,5 +1,6 @@
+import { kernels, lent } from '../../core/find/kernels/kernels.ts';
 import type { Picture } from '../../core/find/pixels/index.ts';
-import { rowsOf, type Decoded } from './decoded.ts';
+import { greyRows, type Decoded } from './decoded.ts';
 
 /** What each of so many equal parts covers of a row of pixels, the ends in part. */
 interface Spans {
@@ -23,47 +24,66 @@ function spansOf(pixels: number, parts: number): Spans {
   return { first, last, head, tail };
 }
 
+/** So many rows are made grey at once. */
+const TOGETHER = 64;
+
 /**
  * A decoded picture in grey at another size, every pixel the mean of what it covers. Its rows are read once, one
  * after another: nothing else of its own size is needed.
  * @param picture one that `isComplete`
  */
 export function reduced(picture: Decoded, width: number, height: number): Picture {
-  const read = rowsOf(picture);
-  const data = new Uint8Array(width * height);
-  if (width === picture.width && height === picture.height) {
-    for (let y = 0; y < height; y++) read(y, data.subarray(y * width, (y + 1) * width));
-    return { width, height, data };
-  }
-  const light = new Uint8Array(picture.width);
-  /** Sums of the columns over the rows that become one. */
-  const sums = new Float32Array(picture.width);
+  if (width === picture.width && height === picture.height) return asIs(picture);
   const across = spansOf(picture.width, width);
   const down = spansOf(picture.height, height);
   const scale = ((width / picture.width) * height) / picture.height;
-  let at = -1;
+  const rows = greyRows(picture);
+  const each = picture.width;
+  const words = 4 * width;
+  const { at, bytes, ...views } = lent(
+    rows.room(TOGETHER),
+    TOGETHER * each,
+    4 * each,
+    words,
+    words,
+    words,
+    words,
+    width,
+  );
+  const [room, grey, sums, first, last, head, tail, out] = at;
+  views.words.set(across.first, first / 4);
+  views.words.set(across.last, last / 4);
+  views.floats.set(across.head, head / 4);
+  views.floats.set(across.tail, tail / 4);
+  const data = new Uint8Array(width * height);
+  /** Rows that are grey now. */
+  let [from, to] = [0, 0];
   for (let y = 0; y < height; y++) {
-    sums.fill(0);
-    const [first, last] = [down.first[y]!, down.last[y]!];
-    for (let row = first; row <= last; row++) {
-      if (row !== at) read((at = row), light);
-      add(sums, light, row === first ? down.head[y]! : row === last ? down.tail[y]! : 1);
+    bytes.fill(0, sums, sums + 4 * each);
+    for (let row = down.first[y]!; row <= down.last[y]!; row++) {
+      if (row >= to) {
+        [from, to] = [row, Math.min(picture.height, row + TOGETHER)];
+        rows.read(bytes, grey, room, from, to - from);
+      }
+      const share = row === down.first[y] ? down.head[y]! : row === down.last[y] ? down.tail[y]! : 1;
+      kernels().summed(grey + (row - from) * each, each, share, sums);
     }
-    join(sums, across, scale, data.subarray(y * width, (y + 1) * width));
+    kernels().gathered(sums, width, first, last, head, tail, scale, out);
+    data.set(bytes.subarray(out, out + width), y * width);
   }
   return { width, height, data };
 }
 
-function add(sums: Float32Array, light: Uint8Array, share: number): void {
-  for (let x = 0; x < sums.length; x++) sums[x]! += share * light[x]!;
-}
-
-/** Sums of columns as the pixels of one row. */
-function join(sums: Float32Array, { first, last, head, tail }: Spans, scale: number, row: Uint8Array): void {
-  for (let x = 0; x < row.length; x++) {
-    const [from, to] = [first[x]!, last[x]!];
-    let sum = head[x]! * sums[from]! + tail[x]! * sums[to]!;
-    for (let k = from + 1; k < to; k++) sum += sums[k]!;
-    row[x] = sum * scale + 0.5;
+function asIs(picture: Decoded): Picture {
+  const { width, height } = picture;
+  const rows = greyRows(picture);
+  const { at, bytes } = lent(rows.room(TOGETHER), TOGETHER * width);
+  const [room, grey] = at;
+  const data = new Uint8Array(width * height);
+  for (let y = 0; y < height; y += TOGETHER) {
+    const count = Math.min(TOGETHER, height - y);
+    rows.read(bytes, grey, room, y, count);
+    data.set(bytes.subarray(grey, grey + count * width), y * width);
   }
+  return { width, height, data };
 }

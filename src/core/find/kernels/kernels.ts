@@ -18,6 +18,8 @@ type Names =
   | 'faded'
   | 'fillRow'
   | 'fineStaff'
+  | 'gathered'
+  | 'greyOfBits'
   | 'greyOfRgb'
   | 'inkBetween'
   | 'inkRows'
@@ -33,6 +35,7 @@ type Names =
   | 'ridges'
   | 'sharpness'
   | 'softened'
+  | 'summed'
   | 'takenFrom'
   | 'thinRows';
 type Kernels = Readonly<Record<Names, (...given: number[]) => number>> & {

@@ -1,6 +1,7 @@
 export { convolve, normalised } from './net';
-export { around, deepen, greyOfRgb, lineProfile, papers, plainProfile, takenFrom } from './page';
+export { around, deepen, greyOfBits, greyOfRgb, lineProfile, papers, plainProfile, takenFrom } from './page';
 export { fillRow, sharpness } from './pull';
+export { gathered, summed } from './reduce';
 export { combs, inkBetween, lineAlong, longestRuns, product, thinRows } from './staves';
 export { blobs } from './blobs';
 export { ridges, softened } from './levels';

@@ -93,6 +93,16 @@ export function greyOfRgb(rgb: usize, grey: usize, count: i32): void {
     );
 }
 
+/** Grey of a row of `count` pixels of a bit each, black or white. Behind it there is room for a whole vector. */
+export function greyOfBits(bits: usize, grey: usize, count: i32): void {
+  const masks = i8x16(-128, 64, 32, 16, 8, 4, 2, 1, -128, 64, 32, 16, 8, 4, 2, 1);
+  for (let i = 0; i < count; i += 16, bits += 2, grey += 16) {
+    const two = v128.load16_splat(bits);
+    const each = v128.shuffle<u8>(two, two, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1);
+    v128.store(grey, i8x16.eq(v128.and(each, masks), masks));
+  }
+}
+
 function weighed(red: v128, green: v128, blue: v128): v128 {
   const sum = i16x8.add(
     i16x8.add(i16x8.mul(red, i16x8.splat(77)), i16x8.mul(green, i16x8.splat(150))),
