@@ -12,6 +12,7 @@ import * as engraved from '../browser/drive/engraved.mjs';
 import * as drive from '../browser/drive/index.mjs';
 import { inChromium } from './drive.ts';
 import { root } from './extension.ts';
+import { scanned } from './scan.ts';
 import { measured, quantile, spreadOf, type Row } from './table.ts';
 
 interface PickedFile {
@@ -31,6 +32,7 @@ const WARMING = 25;
 const COLD_ROUNDS = 5;
 /** As the stand draws a page at first: a screen of usual density. */
 const SCREEN_DPI = 144;
+const SCAN_DPI = 200;
 const PAGES = 60;
 
 /** The finder minified as the extension's is, with the packages beside it: the address of the module. */
@@ -92,8 +94,14 @@ async function inThread<T>(workerData: object, work: (timed: TimeOf) => Promise<
  * than what draws. First what each takes in a new one, as for the first page of a file; then once the engine has
  * compiled what runs.
  */
-async function ratioOf(module: string, name: string, file: string, dpi: number, most: number): Promise<Row> {
-  const data = { module, bytes: new Uint8Array(readFileSync(resolve(root, 'sample-pdfs', file))), dpi };
+async function ratioOf(
+  module: string,
+  name: string,
+  bytes: Uint8Array,
+  dpi: number,
+  most: number,
+): Promise<Row> {
+  const data = { module, bytes, dpi };
   const cold = await timesOf(COLD_ROUNDS, (work) => inThread(data, (timed) => timed(work)));
   const warm = await inThread(data, (find) =>
     inThread(data, (draw) =>
@@ -152,11 +160,21 @@ const bookRow = (extension: string): Promise<Row> =>
     });
   });
 
+const pathOf = (name: string) => resolve(root, 'sample-pdfs', name);
+const sample = (name: string) => new Uint8Array(readFileSync(pathOf(name)));
+
 async function ratioRows(): Promise<Row[]> {
   const module = await shipped();
   return [
-    await ratioOf(module, 'finding on an engraved page', 'aaba.pdf', SCREEN_DPI, 0.5),
-    await ratioOf(module, 'finding on a scanned page', 'scanned.pdf', 200, 1),
+    await ratioOf(module, 'finding on an engraved page', sample('aaba.pdf'), SCREEN_DPI, 0.5),
+    await ratioOf(module, 'finding on a clean scanned page', sample('scanned.pdf'), SCAN_DPI, 1),
+    await ratioOf(
+      module,
+      'finding on a noisy scanned page',
+      scanned(pathOf('aaba.pdf'), SCAN_DPI),
+      SCAN_DPI,
+      1,
+    ),
   ];
 }
 
