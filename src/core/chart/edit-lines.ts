@@ -52,6 +52,7 @@ export function removeLine(marks: Marks, id: SystemId, index: number, newId: New
   const left = system.bars[index - 1]!;
   const right = system.bars[index]!;
   const joined: Bar = {
+    ...overLine(left, right),
     // A pickup that takes in the bar after it is none any more.
     ...startOf(left, false),
     ...endOf(right),
@@ -63,4 +64,16 @@ export function removeLine(marks: Marks, id: SystemId, index: number, newId: New
     was: [left.id, right.id],
   };
   return replace(loose, { ...system, bars: system.bars.toSpliced(index - 1, 2, joined) });
+}
+
+/** Signs that stand over a bar line in error are the joined bar's, where its left part says nothing of the kind. */
+function overLine(left: Bar, right: Bar): Partial<Bar> {
+  const { section, when, meter, unit, repeatStart, segno, coda } = right;
+  return defined({
+    ...(left.section === undefined ? { section, when } : {}),
+    ...(left.meter === undefined ? { meter, unit } : {}),
+    repeatStart,
+    segno,
+    coda,
+  });
 }

@@ -93,6 +93,22 @@ test('taking a line out joins its bars and says from which', () => {
   });
 });
 
+test('taking a line out keeps what stands over it: it is the joined bar’s, where its left part says no such thing', () => {
+  const said = edit(
+    twoLines(),
+    { type: 'set-bars', bars: ['b'], change: { section: 'B', repeatStart: true, segno: true } },
+    counter(),
+  );
+  const join: Edit = { type: 'remove-line', system: 's1', line: 1 };
+  expect(edit(said, join, counter()).systems[0]!.bars[0]).toMatchObject({
+    section: 'B',
+    repeatStart: true,
+    segno: true,
+  });
+  const named = edit(said, { type: 'set-bars', bars: ['a'], change: { section: 'A' } }, counter());
+  expect(edit(named, join, counter()).systems[0]!.bars[0]!.section).toBe('A');
+});
+
 test('another count splits evenly anew; parts know their whole', () => {
   const marks = apply(frozen(twoLines()), [
     { type: 'set-bars', bars: ['a'], change: { section: 'A' } },
