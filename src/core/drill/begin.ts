@@ -20,3 +20,55 @@ export function rowsAbove(rows: readonly boolean[]): number {
   // Both white rows are kept: at an edge the dot of an i would pass for what a cut has left of something else.
   return white < 0 ? 0 : rows.length - white;
 }
+
+/** Of a row, the first and the last column of the ink in its middle; none has an empty range. Null: all is white. */
+export type InkRow = readonly [first: number, last: number] | null;
+
+/**
+ * Reads a row: from the middle to both sides, as far as white is no wider than `gap`. What stands beside it, a composer's
+ * name, is left out.
+ */
+export function inkRow(row: readonly boolean[], middle: number, gap: number): InkRow {
+  if (!row.includes(true)) return null;
+  let [first, last] = [Infinity, -Infinity];
+  const centre = Math.round(middle);
+  for (let x = centre, white = 0; x >= 0 && white <= gap; x--) {
+    white = row[x] === true ? 0 : white + 1;
+    if (white === 0) [first, last] = [x, Math.max(last, x)];
+  }
+  for (let x = centre, white = 0; x < row.length && white <= gap; x++) {
+    white = row[x] === true ? 0 : white + 1;
+    if (white === 0) [first, last] = [Math.min(first, x), Math.max(last, x)];
+  }
+  return [first, last];
+}
+
+/** A title is at least so high and so long, in staff heights; a chord symbol in the middle is shorter, a tempo lower. */
+const HIGH = 0.55;
+const LONG = 3;
+/** How far off the page's middle its own is, and how much of the line it takes at most: shares of the line. */
+const OFF = 0.02;
+const WIDE = 0.8;
+
+/**
+ * Where a line begins under the title of its tune: that is nothing to play, and a bar would show a part of it.
+ * @param rows from the farthest one above down to the staff
+ * @param middle of the page, in columns as they are counted in the rows
+ * @param line columns that the line is long
+ * @param staff its height in rows
+ * @returns the first row under the title; 0 where there is none
+ */
+export function rowUnderTitle(rows: readonly InkRow[], middle: number, line: number, staff: number): number {
+  for (let end = rows.length; end > 0; end--) {
+    if (rows[end - 1] === null || (end < rows.length && rows[end] !== null)) continue;
+    const start = rows.slice(0, end).lastIndexOf(null) + 1;
+    const ink = rows.slice(start, end).filter((row) => row !== null);
+    const [left, right] = [Math.min(...ink.map(([x]) => x)), Math.max(...ink.map(([, x]) => x))];
+    const isCentred = Math.abs((left + right) / 2 - middle) <= OFF * line;
+    // What goes on down to the staff is its own.
+    const isApart = end < rows.length;
+    const isLarge = end - start >= HIGH * staff && right - left >= LONG * staff;
+    if (isApart && isCentred && isLarge && right - left <= WIDE * line) return end;
+  }
+  return 0;
+}

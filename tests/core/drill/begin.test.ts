@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { mayBeginAbove, rowsAbove } from '../../../src/core/drill/begin.ts';
+import { inkRow, mayBeginAbove, rowsAbove, rowUnderTitle } from '../../../src/core/drill/begin.ts';
 
 describe('where a line begins above its reach', () => {
   const rows = (drawn: string) => Array.from(drawn, (row) => row === '#');
@@ -29,5 +29,44 @@ describe('where a line begins above its reach', () => {
     expect(mayBeginAbove({ ...line, y0: 0.2 - 1.2 * 0.04 })).toBe(true);
     expect(mayBeginAbove({ ...line, y0: 0.18 })).toBe(false);
     expect(mayBeginAbove({ ...line, top: 0.03, bottom: 0.07, y0: 0 })).toBe(false);
+  });
+});
+
+describe('a line under the title of its tune', () => {
+  /** Every sign is four columns wide, a staff four rows high, and the page's middle the line's. */
+  const under = (...drawn: string[]) =>
+    rowUnderTitle(
+      drawn.map((row) =>
+        inkRow(
+          Array.from(row).flatMap((ink) => Array<boolean>(4).fill(ink === '#')),
+          19.5,
+          4,
+        ),
+      ),
+      19.5,
+      40,
+      4,
+    );
+  it.each([
+    [
+      'begins under it',
+      ['..........', '...####...', '...####...', '...#..#...', '..........', '.#........'],
+      4,
+    ],
+    [
+      'begins under it where it goes on farther than was looked',
+      ['...####...', '...####...', '...####...', '..........'],
+      3,
+    ],
+    [
+      'has chord symbols as high, out of the middle',
+      ['.##.......', '.##.......', '.##.......', '..........'],
+      0,
+    ],
+    ['has a row of them', ['#...##...#', '#...##...#', '#...##...#', '..........'], 0],
+    ['has a low word in the middle', ['..........', '...####...', '..........', '..........'], 0],
+    ['has high notes in the middle', ['..........', '....##....', '....##....', '....##....'], 0],
+  ])('%s', (_, drawn, row) => {
+    expect(under(...drawn)).toBe(row);
   });
 });

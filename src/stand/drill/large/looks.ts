@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { BEGIN_LOOK, mayBeginAbove, rowsAbove } from '../../../core/drill/begin.ts';
+import { BEGIN_LOOK, inkRow, mayBeginAbove, rowsAbove, rowUnderTitle } from '../../../core/drill/begin.ts';
 import { clefEnd, CLEF_LOOK } from '../../../core/drill/clef.ts';
 import type { Cut, Seen } from '../../../core/drill/cuts.ts';
 import { staffBefore, startingAt, startLook } from '../../../core/drill/start.ts';
@@ -99,11 +99,21 @@ async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal)
   const end = Math.floor(line.y0 * height * fine);
   const left = Math.round(line.x0 * width * fine);
   const top = Math.max(0, end - Math.round(BEGIN_LOOK * STAFF));
-  const area = { left, top, width: Math.round(line.x1 * width * fine) - left, height: end + 1 - top };
+  const bottom = Math.max(end + 1, Math.floor(line.top * height * fine));
+  const area = { left, top, width: Math.round(line.x1 * width * fine) - left, height: bottom - top };
   const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
+  const middle = (width * fine) / 2 - left;
   const columns = Array.from({ length: across }, (_, x) => x);
-  const rows = Array.from({ length: area.height }, (_, y) => columns.some((x) => isInk(x, y)));
-  const above = rowsAbove(rows);
+  const rows = Array.from({ length: area.height }, (_, y) =>
+    inkRow(
+      columns.map((x) => isInk(x, y)),
+      middle,
+      STAFF,
+    ),
+  );
+  const under = rowUnderTitle(rows, middle, across, STAFF);
+  if (under > 0) return (top + under) / (height * fine);
+  const above = rowsAbove(rows.slice(0, end + 1 - top).map((row) => row !== null));
   return above === 0 ? null : (end - above) / (height * fine);
 }
 
