@@ -2,7 +2,7 @@
 import { mendOrder } from './by-hand.ts';
 import { barsOf, insert, isLooseLine, mapBars, overlaps } from './edit-shape.ts';
 import { removeSystem } from './edit-systems.ts';
-import { pair } from './edit-twins.ts';
+import { pair, rootsOf, tellTwins } from './edit-twins.ts';
 import { isSamePlace } from './place.ts';
 import { linesLying, turnOn, turnsOf, turnsWith, withTurns } from './turn.ts';
 import type { Bar, BarId, Marks, PageBox, System, Turns } from './types.ts';
@@ -100,12 +100,66 @@ export function takeFound(marks: Marks, found: Marks): FoundAnew {
   const all = named.reduce(insert, { ...laid, ...start });
   const old = new Set(loose.flatMap(({ bars }) => bars.map(({ id }) => id)));
   const fresh = new Set(named.flatMap(({ bars }) => bars.map(({ id }) => id)));
+  const together = tellTwins(
+    all,
+    [...foundTwins(found, { own, fresh, idOf }), ...oldTwins(marks, { own, fresh })].map(([bar, like]) => ({
+      bar,
+      like,
+      isSame: true,
+    })),
+  );
   return {
-    marks: withVersion(mendOrder(marks, all)),
+    marks: withVersion(mendOrder(marks, together)),
     added: [...fresh].filter((id) => !old.has(id)).length,
     gone: [...old].filter((id) => !fresh.has(id)).length,
     kept: barsOf(own).length,
   };
+}
+
+/** Bars that stay and ids of those that are found anew. */
+interface Taken {
+  readonly own: Marks;
+  readonly fresh: ReadonlySet<BarId>;
+}
+
+type Twins = readonly (readonly [BarId, BarId])[];
+
+/** Classes of more than one bar, in reading order. */
+function classesIn(marks: Marks): (readonly BarId[])[] {
+  const root = rootsOf(marks);
+  const classes = new Map<BarId, BarId[]>();
+  for (const { id } of barsOf(marks)) classes.set(root(id), [...(classes.get(root(id)) ?? []), id]);
+  return [...classes.values()].filter((members) => members.length > 1);
+}
+
+/** Twins as found of bars found anew, with each other and with bars of lines that stay, where nobody has touched those. */
+function foundTwins(
+  found: Marks,
+  { own, fresh, idOf }: Taken & { readonly idOf: (id: BarId) => BarId },
+): Twins {
+  const here = sameIds(own.systems, found.systems);
+  const untouched = new Set(barsOf(own).flatMap(({ id, found: sure }) => (sure === undefined ? [] : [id])));
+  const isApart = (a: BarId, b: BarId) =>
+    own.unlike?.some((pair) => pair.includes(a) && pair.includes(b)) ?? false;
+  return classesIn(found).flatMap((members): Twins => {
+    const ids = members.map((id) => here.get(id) ?? idOf(id));
+    const first = ids.find((id) => fresh.has(id));
+    if (first === undefined) return [];
+    return ids
+      .filter((id) => id !== first && (fresh.has(id) || untouched.has(id)) && !isApart(id, first))
+      .map((id) => [id, first] as const);
+  });
+}
+
+/** What a bar that the player has touched was as, or was as it, found again at its place. */
+function oldTwins(marks: Marks, { own, fresh }: Taken): Twins {
+  const touched = new Set(barsOf(own).flatMap(({ id, found }) => (found === undefined ? [id] : [])));
+  return classesIn(marks).flatMap((members): Twins => {
+    const first = members.find((id) => fresh.has(id));
+    return first === undefined
+      ? []
+      : members.filter((id) => touched.has(id)).map((id) => [id, first] as const);
+  });
 }
 
 /** How the pages lie: as they were found, but for those that hold lines. */

@@ -114,4 +114,27 @@ describe('finding again', () => {
     );
     expect(bars(again.marks).find(({ id }) => id === '5')?.as).toBe('a');
   });
+  test('twins across a line that stays are kept, as found or as the player has said', () => {
+    const as = (system: System, twins: Record<string, string>): System => ({
+      ...system,
+      bars: system.bars.map((bar) => (twins[bar.id] ? { ...bar, as: twins[bar.id]! } : bar)),
+    });
+    const before = marksOf(line('s', 0.1, 'abcd'), as(line('t', 0.2, 'efgh'), { e: 'a', f: 'b' }));
+    const anew = marksOf(line('x', 0.1, '1234'), as(line('y', 0.2, '5678'), { '5': '1', '6': '2' }));
+    const asOf = (marks: Marks) =>
+      bars(marks)
+        .map((bar) => bar.as ?? '-')
+        .join('');
+    // One bar of the first line has been touched.
+    const said = edit(before, { type: 'set-bars', bars: ['d'], change: { section: 'B' } }, newId);
+    expect(asOf(takeFound(said, anew).marks)).toBe('----ab--');
+    // One of the second: now that line stays.
+    const lower = edit(before, { type: 'set-bars', bars: ['h'], change: { silent: true } }, newId);
+    expect(asOf(takeFound(lower, anew).marks)).toBe('----ab--');
+    // What the player has said himself, and what he has taken apart, nobody finds otherwise.
+    const like = edit(before, { type: 'tell-twins', told: [{ bar: 'g', like: 'c', isSame: true }] }, newId);
+    expect(asOf(takeFound(like, anew).marks)).toBe('----abc-');
+    const apart = edit(before, { type: 'apart', bars: ['e'] }, newId);
+    expect(asOf(takeFound(apart, anew).marks)).toBe('-----b--');
+  });
 });
