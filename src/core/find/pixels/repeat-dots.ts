@@ -22,7 +22,7 @@ const EMPTY = [0.5, 3.5];
 const MAY_REPEAT: ReadonlySet<BarLineKind> = new Set(['double', 'final']);
 
 /** A repeat that the net is less sure of has dots that are seen: the heads of a short rest look alike. */
-const SURE = 0.8;
+const SURE = 0.65;
 
 /** The kind of a bar line once the dots beside its strokes are looked for; `sure` is the net's chance of the kind. */
 export function withDots(straight: Straight, x: number, kind: BarLineKind, sure = 1): BarLineKind {
