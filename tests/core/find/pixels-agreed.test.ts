@@ -90,3 +90,12 @@ test('a jump that nothing else belongs to is said at the end of a part only', ()
   expect(agreed([jump], between)).toEqual([jump]);
   expect(agreed([jump], within)).toEqual([]);
 });
+
+test('a letter is as sure as it is among those that may stand there', () => {
+  const letters = { A: 0, B: 0.8, C: 0, D: 0.19 };
+  const b = { kind: 'section', text: 'B', bar: 8, sure: 0.8, letters } as const;
+  expect(agreed([b], within).map(({ text }) => text)).toEqual(['B']);
+  const c = { kind: 'section', text: 'C', bar: 4, sure: 0.95 } as const;
+  const first = { ...c, text: 'B', bar: 0 } as const;
+  expect(agreed([first, c, b], within).map(({ text }) => text)).toEqual(['B', 'C']);
+});

@@ -1,6 +1,7 @@
 /** What stands on staves that are drawn by hand. */
 import { describe, expect, test } from 'vitest';
 import { barlinesOf } from '../../../src/core/find/pixels/barlines.ts';
+import { beginLate } from '../../../src/core/find/pixels/starts.ts';
 import { withStrokes } from '../../../src/core/find/pixels/strokes.ts';
 import { thingsOf } from '../../../src/core/find/pixels/things.ts';
 import { goesThrough } from '../../../src/core/find/pixels/through.ts';
@@ -22,6 +23,8 @@ test('one thin stroke is no final bar line, a thin and a thick one are', () => {
   const both = drawnStaves(40).fill(30, 30.2, 0, 4).fill(30.5, 31, 0, 4);
   expect(withStrokes(both, 30.5 * UNIT, 'final')).toBe('final');
   expect(withStrokes(thin, 30.2 * UNIT, 'repeat-end')).toBe('repeat-end');
+  const close = drawnStaves(40).fill(30, 30.15, 0, 4).fill(30.3, 30.6, 0, 4);
+  expect(withStrokes(close, 30.3 * UNIT, 'final')).toBe('final');
 });
 
 test('a bar line goes through its staves, the upright of a natural does not', () => {
@@ -40,6 +43,12 @@ test('the meter that the next line begins with is none of the bars', () => {
       .fill(40, 42, from + 1, from + 1.6);
   const on = digit(digit(bar(drawnStaves(40), 39), 0), 2.4);
   expect(thingsOf(on, [barline]).map(({ kind }) => kind)).toEqual(['time', 'time']);
+});
+
+test('a system that begins further right than one beside it begins late, an indented first one does not', () => {
+  const from = (x: number) => ({ ...drawnStaves(40), ends: [{ x0: x * UNIT, x1: 43 * UNIT }] });
+  expect(beginLate([8, 3, 3].map(from))).toEqual([false, false, false]);
+  expect(beginLate([3, 12, 14, 3.5].map(from))).toEqual([false, true, true, false]);
 });
 
 describe('at the start of a line', () => {

@@ -14,6 +14,8 @@ const LIKELY = 0.5;
 const DOUBTFUL = 0.02;
 /** What does not go through the staff is hardly one: so much of its chance is left. */
 const BROKEN = 0.2;
+/** A kind that a rule has settled otherwise than the net is at most so sure. */
+const BY_RULE = 0.8;
 /** A bar line stands at most so many spaces before the start and beyond the end of the staves. */
 const BEFORE = 0.5;
 const BEYOND = 2.5;
@@ -48,10 +50,10 @@ export function barlinesOf(straight: Straight): Lines {
       barlines.push(one);
   // What stands at a bar line parts nothing.
   const doubts = seen.filter((one) => barlines.every(({ x }) => Math.abs(x - one.x) > NARROWEST * unit));
-  const kinds = barlines.map((one) => ({
-    ...one,
-    kind: withStrokes(straight, one.x, withDots(straight, one.x, one.kind, one.kindChance)),
-  }));
+  const kinds = barlines.map((one): Barline => {
+    const kind = withStrokes(straight, one.x, withDots(straight, one.x, one.kind, one.kindChance));
+    return kind === one.kind ? one : { ...one, kind, kindChance: Math.min(one.kindChance, BY_RULE) };
+  });
   return { barlines: kinds.sort((a, b) => a.x - b.x), doubts };
 }
 

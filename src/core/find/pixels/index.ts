@@ -23,6 +23,7 @@ import { wholeOf, type Tracked } from './pieces.ts';
 import { isPickup } from './pickup.ts';
 import { saidOf, type SaidSign } from './said.ts';
 import { signsOver, type SeenSign } from './signs.ts';
+import { beginLate } from './starts.ts';
 import { calibrated } from './sure.ts';
 import { straighten, wipeAbove, type Straight } from './straight.ts';
 import { groupsOf, type Group } from './systems.ts';
@@ -38,6 +39,8 @@ const LARGEST = 2600;
 const STRIPS = 32;
 /** A meter read with less is not said: the chart then has the usual one, which is seen at once. */
 const METER_SURE = 0.95;
+/** How sure the first bar of a system is, at most, whose start was not seen. */
+const LATE_SURE = 0.85;
 const MARGINS = { above: 10.5, below: 3, beside: 3 };
 
 /** A system on the page with its parts, in the pixels of its straightened picture. */
@@ -174,8 +177,9 @@ export function findPixels(
   const meters: FoundSign[] = [];
   const seen: (FoundSign & Pick<SaidSign, 'letters'>)[] = [];
   let count = 0;
+  const late = beginLate(systems.map(({ straight }) => straight));
   const found = (isMusic ? systems : [])
-    .map(({ parts, straight, barlines, doubts, signs: written }) => {
+    .map(({ parts, straight, barlines, doubts, signs: written }, k) => {
       const said = meterAt(straight);
       const meter = said.sure >= METER_SURE ? said.meter : null;
       const bars = barsOf(parts);
@@ -185,6 +189,7 @@ export function findPixels(
         sure: Math.min(
           calibrated(bar.sure * (1 - chanceInside(doubts, bar.x0, bar.x1))),
           bar.bracket?.sure ?? 1,
+          late[k] && i === 0 ? LATE_SURE : 1,
         ),
         ...(meter && i === 0 ? { meter } : {}),
         ...(pickup && i === 0 ? { pickup } : {}),

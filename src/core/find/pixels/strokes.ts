@@ -6,8 +6,8 @@ import { columnDarkness, spaceRows } from './uprights.ts';
 const NEAR = 1.2;
 /** A column belongs to them where it is at least this share as dark as the darkest. */
 const SHARE = 0.4;
-/** The two strokes of a final bar line take more than so many spaces: the thick one alone takes half a space. */
-const NARROW = 0.62;
+/** The two strokes of a final bar line take more than so many spaces, also where they are set close. */
+const NARROW = 0.54;
 
 /**
  * The kind of a bar line once the width of its strokes is seen: a final one that is as narrow as one thin stroke is a
