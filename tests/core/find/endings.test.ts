@@ -67,3 +67,19 @@ describe('numbers under a bracket', () => {
     expect(under(sized(304, 89, 'A', 9), sized(309.5, 86, '7', 6))).toBe('');
   });
 });
+
+describe('brackets far over their line', () => {
+  const high = (x0: number, x1: number, y: number, number: string): Ink[] => [
+    line(x0, y, x1, y),
+    line(x0, y, x0, y + 8),
+    letter(x0 + 3, y + 9, number),
+  ];
+  it('stand over high notes and their chord symbols', () => {
+    const ink = [...music(200), ...high(300, 424, 142, '1'), ...high(426, 550, 142, '2')];
+    expect(endings(...ink)).toEqual([['', '', '1', '2']]);
+  });
+  it('are none where another line of music is as near', () => {
+    const ink = [...music(100), ...music(200), ...high(300, 424, 122, '1')];
+    expect(endings(...ink)).toEqual([['', '', '', ''], ['', '', '', '']]); // prettier-ignore
+  });
+});

@@ -7,7 +7,7 @@ import { ANOTHER_SHAPE } from './things.ts';
 /** All in spaces: shortest bracket, its height over the top line, length of its hooks, thickness. */
 const SHORTEST = 2.5;
 const LOWEST = 0.8;
-const HIGHEST = 9;
+const HIGHEST = 13;
 const HOOK = 0.5;
 const LONGEST_HOOK = 3.5;
 const THICKEST = 0.35;
