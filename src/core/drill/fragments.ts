@@ -44,7 +44,28 @@ interface Edge {
   readonly depth: (place: Place) => number;
   readonly band: number;
   readonly places: readonly Place[];
+  readonly isLower?: true;
 }
+
+/** Px, the outermost inside. */
+interface Box {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
+function boxAround(places: readonly Place[]): Box {
+  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const [x, y] of places) {
+    [left, right] = [Math.min(left, x), Math.max(right, x)];
+    [top, bottom] = [Math.min(top, y), Math.max(bottom, y)];
+  }
+  return { left, top, right, bottom };
+}
+
+/** What stands raised beside a letter of the next line reaches less far in than so many times what is looked at around. */
+const RAISED = 1.6;
 
 function edgesOf(width: number, height: number, { band, side = 0, around: out = 0 }: Cutting): Edge[] {
   const [right, bottom] = [width - out - 1, height - out - 1];
@@ -52,7 +73,7 @@ function edgesOf(width: number, height: number, { band, side = 0, around: out = 
   const column = (x: number) => Array.from({ length: height - 2 * out }, (_, y): Place => [x, out + y]);
   const edges: Edge[] = [
     { depth: ([, y]) => y - out, band, places: row(out) },
-    { depth: ([, y]) => bottom - y, band, places: row(bottom) },
+    { depth: ([, y]) => bottom - y, band, places: row(bottom), isLower: true },
     { depth: ([x]) => x - out, band: side, places: column(out) },
     { depth: ([x]) => right - x, band: side, places: column(right) },
   ];
@@ -139,6 +160,24 @@ export function clearFragments(
     const isBeyond = deepest < edge.band || -farthest > deepest;
     return whole && isBeyond ? found : null;
   };
+  /** What is joined to a place over the lower edge; null where it reaches as far in as `most`. */
+  const alone = (start: Place, seen: Set<number>, most: number): Place[] | null => {
+    const found: Place[] = [start];
+    let whole = true;
+    seen.add(start[1] * width + start[0]);
+    for (const place of found)
+      for (const next of around(place, width, height)) {
+        const at = next[1] * width + next[0];
+        if (!isInk(at)) continue;
+        if (height - out - 1 - next[1] >= most) whole = false;
+        else if (!seen.has(at)) {
+          seen.add(at);
+          found.push(next);
+        }
+      }
+    return whole && height - out - 1 - start[1] < most ? found : null;
+  };
+  const gone: Box[] = [];
   const edges = edgesOf(width, height, cutting);
   for (const edge of edges) {
     const seen = new Set<number>();
@@ -147,7 +186,21 @@ export function clearFragments(
       if (seen.has(at) || !isInk(at)) continue;
       const ink = pieceAt(place, edge, seen, isInk) ?? [];
       for (const [nx, ny] of scan ? [...ink, ...rimOf(ink)] : ink) clear(nx, ny);
+      if (edge.isLower && out > 0 && ink.length > 0) gone.push(boxAround(ink));
     }
+  }
+  // Beside a letter of the next line stands what is raised of its word.
+  const most = RAISED * out;
+  for (const box of gone) {
+    const seen = new Set<number>();
+    for (let y = Math.max(0, box.top - out); y < height - out; y++)
+      for (let x = Math.max(0, box.left - out); x < Math.min(width, box.right + out); x++) {
+        if (seen.has(y * width + x) || !isInk(y * width + x)) continue;
+        const ink = alone([x, y], seen, most);
+        if (ink === null || boxAround(ink).bottom < box.top - out / 2) continue;
+        for (const [nx, ny] of scan ? [...ink, ...rimOf(ink)] : ink) clear(nx, ny);
+        gone.push(boxAround(ink));
+      }
   }
   if (!scan) return;
   // What is pale by itself is the tip of something beyond; beside ink that stays it is its rim.

@@ -117,3 +117,25 @@ it('of what stands across an edge clears that of which more lies beyond it', () 
     '..#....#..',
   ]);
 });
+
+it('clears what is raised beside a letter of the next line, and nothing that stands elsewhere', () => {
+  // Three px around the cut; its lower edge runs through a letter, whose number is raised.
+  const rows = [
+    '................',
+    '................',
+    '...........#....',
+    '...........#....',
+    '.......#...#....',
+    '.......#...#....',
+    '.....#.#...#....',
+    '.....#.....#....',
+    '.....#.....#....',
+    '.....#..........',
+    '.....#..........',
+  ];
+  const pixels = pixelsOf(rows);
+  clearFragments(pixels, 16, 11, { band: 1, side: 1, around: 3 });
+  expect(rowsOf(pixels, 16).slice(3, 8)).toEqual(
+    rows.slice(3, 8).map((row) => row.slice(0, 5) + '.....' + row.slice(10)),
+  );
+});
