@@ -4,6 +4,7 @@ import { greyOf, type Picture } from '../core/find/pixels/index.ts';
 import { pageOf } from './scan/page.ts';
 import type { PaintedPicture } from './scan/pictures.ts';
 import type { Decoded } from './scan/decoded.ts';
+import { greyOfFrame, isFrame, type Framed } from './scan/frames.ts';
 
 /** The slice of pdf.js's canvas factory that is needed: in Node it brings a canvas of its own, in a browser the page's. */
 interface CanvasFactory {
@@ -61,12 +62,13 @@ export async function scannedPage(
   painted: readonly PaintedPicture[],
   dpi = FINDING_DPI,
 ): Promise<Picture | null> {
-  const decoded = (source: string) =>
-    new Promise<Decoded | null>((resolve) => {
-      // A picture of several pages has a name of the whole file.
-      const store = (source.startsWith('g_') ? page.commonObjs : page.objs) as Objects;
-      store.get(source, (value) => resolve(value as Decoded | null));
-    });
+  const decoded = async (source: string): Promise<Decoded | null> => {
+    // A picture of several pages has a name of the whole file.
+    const store = (source.startsWith('g_') ? page.commonObjs : page.objs) as Objects;
+    const picture = await new Promise((resolve) => store.get(source, resolve));
+    const { bitmap } = (picture ?? {}) as Partial<Framed>;
+    return isFrame(bitmap) ? greyOfFrame(bitmap, picture as Framed) : (picture as Decoded | null);
+  };
   const pictures = await Promise.all(
     painted.map(async (one) => ({
       ...one,

@@ -59,12 +59,11 @@ export function readerOf(document: PDFDocumentProxy, ops: Parameters<typeof inkO
 }
 
 /**
- * How pdf.js has to open a file for the finder: letters are wanted as outlines, and pictures as their bytes, which a
- * browser's own decoder would keep to itself.
+ * How pdf.js has to open a file for the finder: letters are wanted as outlines, and pictures as their bytes. JPEGs are the
+ * browser's to decode, which is several times as fast and gives them away (`scan/frames.ts`).
  */
 export const forFinding = {
   disableFontFace: true,
   fontExtraProperties: true,
   isOffscreenCanvasSupported: false,
-  isImageDecoderSupported: false,
 } as const;

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { iou } from '../../src/core/chart/place.ts';
@@ -8,7 +9,7 @@ import { openInk } from '../../src/pdf/node.ts';
 import { hashOf, putOnStand } from './drive/charts.mjs';
 import { briefly, choose, press, readStand, sample, shows, start, until } from './drive/index.mjs';
 import { readLog } from './drive/log.mjs';
-import { bitScan } from '../files/images.mjs';
+import { bitScan, jpegScan } from '../files/images.mjs';
 
 const marksOf = (name) => JSON.parse(readFileSync(sample(`${name}.marks.json`), 'utf8'));
 const boxesOf = ({ systems }) =>
@@ -19,8 +20,8 @@ const boxesOf = ({ systems }) =>
 const likeness = (a, b) => (a.page === b.page ? iou(a.box, b.box) : 0);
 
 /** What Node finds on the same file. */
-async function foundInNode(name) {
-  const file = await openInk(new Uint8Array(readFileSync(sample(`${name}.pdf`))));
+async function foundInNode(bytes) {
+  const file = await openInk(new Uint8Array(bytes));
   const pages = [];
   const names = new Names();
   for (let i = 0; i < file.pages; i++) pages.push(await findOnPage(file, i, names));
@@ -75,7 +76,7 @@ describe.each(briefly('chromium'))('the page marks itself in %s', (name) => {
       expect(boxes).toHaveLength(wanted.length);
       for (const [i, box] of boxes.entries())
         expect(likeness(box, wanted[i]), `bar ${i}`).toBeGreaterThan(0.75);
-      const inNode = await foundInNode(chart);
+      const inNode = await foundInNode(readFileSync(sample(`${chart}.pdf`)));
       // The browser's own ids apart, what it found is what Node finds.
       const plain = ({ systems, ...rest }) => ({
         ...rest,
@@ -88,6 +89,29 @@ describe.each(briefly('chromium'))('the page marks itself in %s', (name) => {
       await page.close();
     },
   );
+
+  test('a JPEG, which the browser decodes, has the bars that Node finds in it', async () => {
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    const bytes = jpegScan(false)();
+    await choose(page, 'input.open-file', { name: 'jpeg.pdf', type: 'application/pdf', bytes });
+    await until(
+      () => readStand(page),
+      (now) => now.state === 'ready' && now.phase === 'idle',
+      'the scan ready to be played',
+    );
+    const found = (await readLog(page, createHash('sha256').update(bytes).digest('hex')))
+      .filter(({ type }) => type === 'marks')
+      .at(-1).marks;
+    const kindsOf = ({ systems }) => systems.map(({ bars }) => bars.map(({ left, right }) => [left, right]));
+    const inNode = await foundInNode(bytes);
+    expect(kindsOf(found)).toEqual(kindsOf(inNode));
+    const wanted = boxesOf(inNode);
+    expect(wanted.length).toBeGreaterThan(8);
+    for (const [i, box] of boxesOf(found).entries())
+      expect(likeness(box, wanted[i]), `bar ${i}`).toBeGreaterThan(0.97);
+    await page.close();
+  });
 
   test('a scan whose large picture was let go is drawn again', async () => {
     const page = await driver.openPage('tunes/index.html');

@@ -15,16 +15,19 @@ export interface Decoded {
 const BITS = 1;
 const RGB = 2;
 export const RGBA = 3;
+/** None of pdf.js's: a byte a pixel. */
+export const GREY = 8;
 
 /** Bytes that a row takes in `data`. */
 function rowBytes({ width, kind = BITS }: Decoded): number {
-  return kind === BITS ? (width + 7) >> 3 : width * (kind === RGB ? 3 : 4);
+  if (kind === BITS) return (width + 7) >> 3;
+  return width * (kind === GREY ? 1 : kind === RGB ? 3 : 4);
 }
 
 /** All of its rows are there. */
 export function isComplete(picture: Decoded): picture is Decoded & { readonly data: Uint8Array } {
   const { width, height, kind = BITS, data } = picture;
-  const isKnown = kind === BITS || kind === RGB || kind === RGBA;
+  const isKnown = kind === BITS || kind === RGB || kind === RGBA || kind === GREY;
   return isKnown && width > 0 && height > 0 && !!data && data.length >= height * rowBytes(picture);
 }
 
@@ -40,11 +43,21 @@ export interface GreyRows {
 export function greyRows(picture: Decoded): GreyRows {
   const { width, kind = BITS } = picture;
   const data = picture.data!;
+  if (kind === GREY) return plainRows(data, width);
   if (kind === RGB) return rgbRows(data, width);
   return kind === BITS ? bitRows(data, width, rowBytes(picture)) : rgbaRows(data, width);
 }
 
 type Bytes = Uint8Array | Uint8ClampedArray;
+
+function plainRows(data: Bytes, width: number): GreyRows {
+  return {
+    room: () => 0,
+    read(bytes, grey, _room, first, count) {
+      bytes.set(data.subarray(first * width, (first + count) * width), grey);
+    },
+  };
+}
 
 function bitRows(data: Bytes, width: number, each: number): GreyRows {
   return {
