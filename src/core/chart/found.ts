@@ -74,9 +74,8 @@ export function takeFound(marks: Marks, found: Marks): FoundAnew {
   const loose = marks.systems.filter(isLooseLine);
   const own = loose.reduce((rest, { id }) => removeSystem(rest, id), marks);
   const laid = withTurns(own, lyingAs(own, turnsOf(found)));
-  const anew = linesLying(found, turnsOf(laid)).filter(
-    (system) => !own.systems.some((other) => overlaps(other, system)),
-  );
+  const lying = linesLying(found, turnsOf(laid));
+  const anew = lying.filter((system) => !own.systems.some((other) => overlaps(other, system)));
   const ids = sameIds(linesLying({ ...marks, systems: loose }, turnsOf(laid)), anew);
   const idOf = (id: BarId) => ids.get(id) ?? id;
   const present = new Set(barsOf(own).map(({ id }) => id));
@@ -102,7 +101,10 @@ export function takeFound(marks: Marks, found: Marks): FoundAnew {
   const fresh = new Set(named.flatMap(({ bars }) => bars.map(({ id }) => id)));
   const together = tellTwins(
     all,
-    [...foundTwins(found, { own, fresh, idOf }), ...oldTwins(marks, { own, fresh })].map(([bar, like]) => ({
+    [
+      ...foundTwins({ ...found, systems: lying }, { own, fresh, idOf }),
+      ...oldTwins(marks, { own, fresh }),
+    ].map(([bar, like]) => ({
       bar,
       like,
       isSame: true,
