@@ -20,6 +20,8 @@ const GAP = 0.75;
 const NEXT = 1.1;
 /** The same where a dot stands between: "D.C. al". */
 const DOTTED = 2;
+/** Letters of a word end within so many spaces of each other's lower end: some go below the line. */
+const OFF_LINE = 0.7;
 /** A letter and the white behind it are no wider. */
 const LETTER = 1.5;
 /** A blob wider than this is a line, or words that noise has joined to one. */
@@ -39,8 +41,12 @@ const STROKE = 0.7;
 const FINAL = 1.3;
 const WIDER = 0.17;
 
-/** What is higher than any sign, in spaces, may be two that touch: words are so high, and a sign or frame on them no wider. */
-const GROWN = 3.9;
+/**
+ * What is higher than any sign, in spaces, may be two that touch: words are so high, and a sign or frame on them no wider.
+ * The frame of a letter may be a little higher, and is no wider.
+ */
+const GROWN = 3.4;
+const FRAME = [3.9, 3.3] as const;
 const WORD = 1.75;
 const UPPER = 5;
 
@@ -84,7 +90,8 @@ function piecesOf(
   ink: Uint8Array,
   { unit, width }: Straight,
 ): WrittenPlace[] {
-  if (y1 - y0 < GROWN * unit) return [];
+  const isFrame = y1 - y0 < FRAME[0] * unit && x1 - x0 < FRAME[1] * unit;
+  if (y1 - y0 < GROWN * unit || isFrame) return [];
   const waist = Math.round(y1 - WORD * unit);
   const piece = (from: number, to: number): WrittenPlace => {
     let [first, last] = [x1, x0];
@@ -197,10 +204,14 @@ const holds = (a: Blob, b: Blob) => a.x0 <= b.x0 && a.x1 >= b.x1 && a.y0 <= b.y0
 const sharesLine = (a: Blob, b: Blob) =>
   Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0) > 0.4 * Math.min(a.y1 - a.y0, b.y1 - b.y0);
 
-/** A letter of the same word stands before it; the hook of a bracket is none, and high and narrow. */
+/**
+ * A letter of the same word stands before it, on the same line of print: a raised figure of a chord symbol does not. The
+ * hook of a bracket is none, and high and narrow.
+ */
 function leads(a: Blob, b: Blob, unit: number): boolean {
   const isHook = a.x1 - a.x0 < 0.4 * unit && a.y1 - a.y0 > 1.3 * (b.y1 - b.y0);
-  return !isHook && a.x0 < b.x0 && b.x0 - a.x1 < GAP * unit && sharesLine(a, b);
+  const isOff = Math.abs(a.y1 - b.y1) > OFF_LINE * unit;
+  return !isHook && !isOff && a.x0 < b.x0 && b.x0 - a.x1 < GAP * unit && sharesLine(a, b);
 }
 
 /** The right end of the words that begin with a letter. */
