@@ -4,7 +4,7 @@ import { FAINT } from './uprights.ts';
 
 /** A stroke may stand so far from where the net sees it, in spaces. */
 const OFF = 0.4;
-/** A bar line covers at least so much of the spaces, and of the ends of its staves; lines themselves tell nothing. */
+/** A bar line covers at least so much of the spaces of a staff, or of its ends; lines themselves tell nothing. */
 const COVERED = 0.7;
 const AT_END = 0.4;
 const END = 0.6;
@@ -20,23 +20,22 @@ function rowsBetween(unit: number): number[] {
   return rows;
 }
 
-/** A stroke at about this column covers the staves, or most of them and both of their ends. */
+/** A stroke at about this column covers a staff, or both of its ends: where staves are not aligned, others have theirs elsewhere. */
 export function goesThrough({ data, width, unit, tops }: Straight, x: number): boolean {
   const rows = rowsBetween(unit);
   const ends = [rows.filter((v) => v < END * unit), rows.filter((v) => v > (4 - END) * unit)];
   const reach = Math.round(OFF * unit);
   const middle = Math.round(x);
-  for (let u = middle - reach; u <= middle + reach; u++) {
-    const covers = (some: readonly number[], least: number) =>
-      tops.every((top) => {
-        let dark = 0;
-        for (const v of some) {
-          const at = (top + v) * width + u;
-          if (Math.max(data[at - 1]!, data[at]!, data[at + 1]!) > FAINT) dark++;
-        }
-        return dark >= least * some.length;
-      });
-    if (covers(rows, COVERED) || ends.every((end) => covers(end, AT_END))) return true;
-  }
+  const covers = (top: number, u: number, some: readonly number[], least: number) => {
+    let dark = 0;
+    for (const v of some) {
+      const at = (top + v) * width + u;
+      if (Math.max(data[at - 1]!, data[at]!, data[at + 1]!) > FAINT) dark++;
+    }
+    return dark >= least * some.length;
+  };
+  for (const top of tops)
+    for (let u = middle - reach; u <= middle + reach; u++)
+      if (covers(top, u, rows, COVERED) || ends.every((end) => covers(top, u, end, AT_END))) return true;
   return false;
 }
