@@ -1,6 +1,7 @@
 /** One worker of pdf.js with one file in it. */
 import { getDocument, PasswordResponses, PDFWorker, type PDFDocumentProxy } from 'pdfjs-dist';
 import workerUrl from 'pdfjs-dist/build/pdf.worker.min.mjs?url';
+import { ahead } from '../core/ahead.ts';
 import { isPdf } from '../core/chart/naming.ts';
 import { BrokenPdf, EmptyPdf, NeedsPassword, NotAPdf, TooSlow } from './errors.ts';
 import { packedOptions } from './packed.ts';
@@ -31,15 +32,10 @@ export interface Connection {
   close(): Promise<void>;
 }
 
-const newWorker = () => new Worker(workerUrl, { type: 'module' });
-
-/** Started, and without a file yet. */
-let waiting: Worker | null = null;
+const workers = ahead(() => new Worker(workerUrl, { type: 'module' }));
 
 /** Starts the worker of the file that is opened next: that takes longer than reading a book's first page. */
-export function connectAhead(): void {
-  waiting ??= newWorker();
-}
+export const connectAhead = workers.prepare;
 
 /** Opens a file in a worker of its own, which starts at once unless it was started ahead. Throws as `openPdf`. */
 export async function connect(
@@ -47,8 +43,7 @@ export async function connect(
   { signal, onProgress, askPassword }: ConnectOptions,
 ): Promise<Connection> {
   signal?.throwIfAborted();
-  const worker = waiting ?? newWorker();
-  waiting = null;
+  const worker = workers.take();
   const pdfWorker = PDFWorker.create({ port: worker });
   let task: ReturnType<typeof getDocument> | null = null;
   const close = async () => {

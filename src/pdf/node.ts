@@ -9,11 +9,18 @@ export interface InkFile extends PageReader {
   destroy(): Promise<void>;
 }
 
-/** Address of a folder of pdf.js's package. */
-export const packed = (folder: string) => {
+const packed = (folder: string) => {
   const pdfjs = dirname(createRequire(import.meta.url).resolve('pdfjs-dist/package.json'));
   return `${pathToFileURL(join(pdfjs, folder)).href}/`;
 };
+
+/** Where pdf.js finds what its package brings along. */
+export const packedInNode = () => ({
+  cMapUrl: packed('cmaps'),
+  cMapPacked: true,
+  standardFontDataUrl: packed('standard_fonts'),
+  wasmUrl: packed('wasm'),
+});
 
 // That build puts an `Array.prototype.push` of its own in the place of Node 20's, which then takes several times as long
 // everywhere (core-js, for arrays whose length cannot be written). Node's own is kept here and put back.
@@ -29,10 +36,7 @@ export async function openForFinding(data: Uint8Array) {
   const task = pdfjs.getDocument({
     data: data.slice(),
     worker,
-    cMapUrl: packed('cmaps'),
-    cMapPacked: true,
-    standardFontDataUrl: packed('standard_fonts'),
-    wasmUrl: packed('wasm'),
+    ...packedInNode(),
     isEvalSupported: false,
     enableXfa: false,
     ...forFinding,

@@ -1,7 +1,7 @@
 /** What finding takes, as one module: bundled as it is shipped, not as a runner of TypeScript changes it. */
 import { Names } from '../../src/core/find/engraved/index.ts';
 import { findOnPage } from '../../src/core/find/page.ts';
-import { openForFinding, openInk, packed } from '../../src/pdf/node.ts';
+import { openForFinding, openInk, packedInNode } from '../../src/pdf/node.ts';
 
 /** What can be done with a file's first page, from its bytes on; `dpi` is that of the drawing. */
 export type Work = (bytes: Uint8Array, dpi: number) => Promise<void>;
@@ -17,10 +17,7 @@ export const draw: Work = async (bytes, dpi) => {
   const { getDocument, VerbosityLevel } = await import('pdfjs-dist/legacy/build/pdf.mjs');
   const task = getDocument({
     data: bytes.slice(),
-    cMapUrl: packed('cmaps'),
-    cMapPacked: true,
-    standardFontDataUrl: packed('standard_fonts'),
-    wasmUrl: packed('wasm'),
+    ...packedInNode(),
     verbosity: VerbosityLevel.ERRORS,
   });
   const document = await task.promise;

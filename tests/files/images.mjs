@@ -75,14 +75,15 @@ export const jpxColourScan = () => {
   return image(data, `${dict(page, '/DeviceRGB')} /Filter /JPXDecode`);
 };
 
-function jpeg({ width, height }, rgb) {
+/** A picture of three bytes a pixel as a JPEG. */
+export function jpeg({ width, height }, rgb, quality = 85) {
   const canvas = createCanvas(width, height);
   const context = canvas.getContext('2d');
   const picture = context.createImageData(width, height);
   for (let i = 0, j = 0; j < rgb.length; i += 4, j += 3)
     picture.data.set([rgb[j], rgb[j + 1], rgb[j + 2], 255], i);
   context.putImageData(picture, 0, 0);
-  return canvas.toBuffer('image/jpeg', 85);
+  return canvas.toBuffer('image/jpeg', quality);
 }
 export const jpegScan = (chained) => () => {
   const page = scan(150);

@@ -130,52 +130,47 @@ export function clearFragments(
     }
     return all;
   };
-  /** What is joined to a place at an edge; null where it reaches further in than the band, or what stays. */
-  const pieceAt = (
+  /** What is joined to a place; null where that goes on to a place that `leaves`, or to what stays. */
+  const joined = (
     start: Place,
-    edge: Edge,
     seen: Set<number>,
     is: (at: number) => boolean,
+    leaves: (place: Place) => boolean,
     stays?: (at: number) => boolean,
-  ) => {
+  ): Place[] | null => {
     const found: Place[] = [start];
-    const most = Math.max(edge.band, out);
     let whole = true;
-    let [deepest, farthest] = [0, 0];
     seen.add(start[1] * width + start[0]);
     for (const place of found)
       for (const next of around(place, width, height)) {
         const at = next[1] * width + next[0];
         if (stays?.(at)) whole = false;
         if (!is(at)) continue;
-        const depth = edge.depth(next);
-        if (depth >= most) whole = false;
+        if (leaves(next)) whole = false;
         else if (!seen.has(at)) {
           seen.add(at);
           found.push(next);
-          deepest = Math.max(deepest, depth);
-          farthest = Math.min(farthest, depth);
         }
       }
-    const isBeyond = deepest < edge.band || -farthest > deepest;
-    return whole && isBeyond ? found : null;
+    return whole ? found : null;
   };
-  /** What is joined to a place over the lower edge; null where it reaches as far in as `most`. */
-  const alone = (start: Place, seen: Set<number>, most: number): Place[] | null => {
-    const found: Place[] = [start];
-    let whole = true;
-    seen.add(start[1] * width + start[0]);
-    for (const place of found)
-      for (const next of around(place, width, height)) {
-        const at = next[1] * width + next[0];
-        if (!isInk(at)) continue;
-        if (height - out - 1 - next[1] >= most) whole = false;
-        else if (!seen.has(at)) {
-          seen.add(at);
-          found.push(next);
-        }
-      }
-    return whole && height - out - 1 - start[1] < most ? found : null;
+  /** What is joined to a place at an edge; null where it reaches further in than the band, or what stays. */
+  const pieceAt = (
+    start: Place,
+    { depth, band: own }: Edge,
+    seen: Set<number>,
+    is: (at: number) => boolean,
+    stays?: (at: number) => boolean,
+  ) => {
+    const found = joined(start, seen, is, (place) => depth(place) >= Math.max(own, out), stays);
+    if (found === null) return null;
+    let [deepest, farthest] = [0, 0];
+    for (const place of found) {
+      deepest = Math.max(deepest, depth(place));
+      farthest = Math.min(farthest, depth(place));
+    }
+    const isBeyond = deepest < own || -farthest > deepest;
+    return isBeyond ? found : null;
   };
   const gone: Box[] = [];
   const edges = edgesOf(width, height, cutting);
@@ -190,14 +185,14 @@ export function clearFragments(
     }
   }
   // Beside a letter of the next line stands what is raised of its word.
-  const most = RAISED * out;
+  const reachesIn = ([, y]: Place) => height - out - 1 - y >= RAISED * out;
   for (const box of gone) {
     const seen = new Set<number>();
     for (let y = Math.max(0, box.top - out); y < height - out; y++)
       for (let x = Math.max(0, box.left - out); x < Math.min(width, box.right + out); x++) {
         if (seen.has(y * width + x) || !isInk(y * width + x)) continue;
-        const ink = alone([x, y], seen, most);
-        if (ink === null || boxAround(ink).bottom < box.top - out / 2) continue;
+        const ink = joined([x, y], seen, isInk, reachesIn);
+        if (ink === null || reachesIn([x, y]) || boxAround(ink).bottom < box.top - out / 2) continue;
         for (const [nx, ny] of scan ? [...ink, ...rimOf(ink)] : ink) clear(nx, ny);
         gone.push(boxAround(ink));
       }

@@ -1,3 +1,4 @@
+import { ahead } from '../../core/ahead.ts';
 import type { Turn } from '../../core/chart/types.ts';
 import type { FoundPage } from '../../core/find/types.ts';
 import type { FileToFind, FindReply, FindRequest } from './messages.ts';
@@ -10,15 +11,10 @@ export class NoFinder extends Error {
   override readonly name = 'NoFinder';
 }
 
-const newWorker = () => new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
-
-/** Started, and without a file yet. */
-let waiting: Worker | null = null;
+const workers = ahead(() => new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' }));
 
 /** Starts the worker for the file that is opened next: it has pdf.js's code by the time that the file comes. */
-export function findAhead(): void {
-  waiting ??= newWorker();
-}
+export const findAhead = workers.prepare;
 
 export interface Finder {
   /** Pages in the file. */
@@ -52,8 +48,7 @@ export async function openFinder({ bytes, password }: FileToFind, signal: AbortS
   /** A worker with the file open; how many pages that has. */
   const opened = async (): Promise<number> => {
     if (signal.aborted) throw new NoFinder();
-    worker = waiting ?? newWorker();
-    waiting = null;
+    worker = workers.take();
     const reply = await ask({ type: 'open', file: { bytes, password } });
     if (reply !== 'late' && reply.type === 'opened') return reply.pages;
     end();

@@ -63,7 +63,7 @@ export function createHold(scroller: HTMLElement, places: Places, room: () => Si
  * What was seen across a window stays in it: in a narrower one it is smaller; in a wider one larger, as far as the
  * page fills it.
  */
-export function heldScale(held: Pick<Held, 'scale' | 'width'>, width: number, fit: number): number {
+function heldScale(held: Pick<Held, 'scale' | 'width'>, width: number, fit: number): number {
   const across = (held.scale * width) / held.width;
   return clampScale(width < held.width ? across : Math.max(held.scale, Math.min(across, fit)));
 }

@@ -42,6 +42,7 @@ function crossings(rings: Rings, y: number): number[] {
       const by = ring[j + 1]!;
       if (ay > y !== by > y) found.push(ring[i]! + ((y - ay) / (by - ay)) * (ring[j]! - ring[i]!));
     }
+  // Mostly there are two.
   return found.length > 2 || found[0]! > found[1]! ? found.sort((a, b) => a - b) : found;
 }
 

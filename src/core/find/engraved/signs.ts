@@ -177,24 +177,23 @@ function phraseOf({ text, letters, box }: Words): PointBox {
   return own.length === 0 ? box : [box[0], box[1], Math.max(...own.map((letter) => letter.box[2])), box[3]];
 }
 
-/** The bar of a jump whose words stand over one bar, and no other, at whose end a part ends; null for other signs. */
-export const jumpAtEnd = (
+/**
+ * The one bar under the words of a Fine or a jump at whose end a part ends; null: none or several, and for other signs.
+ * Common practice, no source.
+ */
+export function partEndUnder(
   kind: SignKind,
   box: PointBox,
   bars: readonly BarPlace[],
   space: number,
-): number | null => (kind === 'dc' || kind === 'ds' ? endUnder(box, bars, space) : null);
-
-/** The one bar under a box at whose end a part ends; null: none or several. Common practice, no source. */
-export function endUnder(box: PointBox, bars: readonly BarPlace[], space: number): number | null {
+): number | null {
+  if (kind !== 'fine' && kind !== 'dc' && kind !== 'ds') return null;
   const ending = bars.filter(({ x0, x1, ends }) => ends === true && box[2] > x0 && box[0] < x1 + SET * space);
   return ending.length === 1 ? ending[0]!.index : null;
 }
 
-function barOf(kind: SignKind, box: PointBox, bars: readonly BarPlace[], space: number): number {
-  const atEnd = kind === 'fine' ? endUnder(box, bars, space) : jumpAtEnd(kind, box, bars, space);
-  return atEnd ?? endingBarOf(box, bars, space);
-}
+const barOf = (kind: SignKind, box: PointBox, bars: readonly BarPlace[], space: number): number =>
+  partEndUnder(kind, box, bars, space) ?? endingBarOf(box, bars, space);
 
 /** Words that are set to a place stand within this many spaces of it. */
 const SET = 0.5;

@@ -79,9 +79,11 @@ const AIR = 0.1;
 
 function hasAir(frame: PointBox, run: readonly Piece[]): boolean {
   const box = boxAround(run);
-  const air = AIR * Math.max(...run.map((piece) => piece.size));
+  const air = AIR * sizeOf(run);
   return box[0] - frame[0] > air && box[1] - frame[1] > air && frame[2] - box[2] > air;
 }
+
+const sizeOf = (run: readonly Piece[]): number => Math.max(...run.map(({ size }) => size));
 
 const boxAround = (run: readonly Piece[]): PointBox => [
   Math.min(...run.map(({ box }) => box[0])),
@@ -93,7 +95,7 @@ const boxAround = (run: readonly Piece[]): PointBox => [
 /** A frame stands close around its words. */
 function isFrameOf(frame: PointBox, run: readonly Piece[]): boolean {
   const box = boxAround(run);
-  const size = Math.max(...run.map((piece) => piece.size));
+  const size = sizeOf(run);
   return (
     isWithin(box, frame) &&
     frame[2] - frame[0] < box[2] - box[0] + 2 * size &&
@@ -209,7 +211,7 @@ function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
     text: textIn(run).trim(),
     letters: run.map((piece) => ({ text: piece.text, look: piece.look, box: piece.box })),
     box: boxAround(run),
-    size: Math.max(...run.map((piece) => piece.size)),
+    size: sizeOf(run),
     boxed: frames.some((frame) => isFrameOf(frame, run)),
   };
 }

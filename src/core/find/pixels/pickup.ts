@@ -2,7 +2,7 @@ import type { BarParts } from '../bars/bars.ts';
 import type { Barline } from './barlines.ts';
 import type { SaidMeter } from './meter.ts';
 import type { Straight } from './straight.ts';
-import { blobsOf, hasHead, staffInk, widthIn, type Blob, type StaffInk } from './things.ts';
+import { around, blobsOf, hasHead, staffInk, widthIn, type Blob, type StaffInk } from './things.ts';
 import { FAINT } from './uprights.ts';
 
 /** Lengths in spaces. Smaller ink is a speck, or a dot if it is as large as that; lower ink is left of a staff line. */
@@ -142,23 +142,18 @@ function signsOn(straight: Straight, ink: StaffInk): Sign[] {
     (blob) => isIn((blob.x1 - blob.x0) / unit, DOT) && isIn((blob.y1 - blob.y0) / unit, DOT) && isDark(blob),
   );
   return groups.flatMap((group) => {
-    const around = {
-      x0: Math.min(...group.map(({ x0 }) => x0)),
-      x1: Math.max(...group.map(({ x1 }) => x1)),
-      y0: Math.min(...group.map(({ y0 }) => y0)),
-      y1: Math.max(...group.map(({ y1 }) => y1)),
-    };
-    if (Math.max(around.x1 - around.x0, around.y1 - around.y0) < LEAST * unit) return [];
+    const box = around(group);
+    if (Math.max(box.x1 - box.x0, box.y1 - box.y0) < LEAST * unit) return [];
     const filled = group.some((blob) => hasHead(full, ink.width, blob, unit));
-    const stems = stemsIn(straight, ink, around, filled);
+    const stems = stemsIn(straight, ink, box, filled);
     return {
-      ...around,
-      y0: around.y0 - top,
-      y1: around.y1 - top,
+      ...box,
+      y0: box.y0 - top,
+      y1: box.y1 - top,
       stems: stems.length,
-      beamed: stems.length > 1 && hasBeam(ink, around, stems, unit),
+      beamed: stems.length > 1 && hasBeam(ink, box, stems, unit),
       filled,
-      dotted: dots.some(({ x0 }) => x0 >= around.x1 && x0 < around.x1 + BEHIND * unit),
+      dotted: dots.some(({ x0 }) => x0 >= box.x1 && x0 < box.x1 + BEHIND * unit),
     };
   });
 }

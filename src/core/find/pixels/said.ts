@@ -1,5 +1,5 @@
 import type { BarParts } from '../bars/bars.ts';
-import { endUnder, startingAt, type BarPlace } from '../engraved/signs.ts';
+import { partEndUnder, startingAt, type BarPlace } from '../engraved/signs.ts';
 import { mayBegin } from '../tunes.ts';
 import type { SystemParts } from '../types.ts';
 import { meaningOf, SIGNS, type Meaning } from './sign-shapes.ts';
@@ -57,8 +57,9 @@ export function saidOf(
     const isCut = sign.al !== undefined && sign.x1 - sign.x0 < PHRASE * space;
     const words = isCut ? { ...sign, x1: Math.max(sign.x1, far) } : sign;
     const box = [words.x0, words.y0, words.x1, words.y1] as const;
-    const atEnd = sign.kind === 'to-coda' ? null : endUnder(box, places, space);
-    const bar = isAtEnd ? (atEnd ?? endingBar(words, places, space)) : startingAt(box, places, space, FAR);
+    const bar = isAtEnd
+      ? (partEndUnder(sign.kind, box, places, space) ?? endingBar(words, places, space))
+      : startingAt(box, places, space, FAR);
     return [{ ...words, bar, ...(sign.kind === 'section' ? { letters: lettersIn(chances) } : {}) }];
   });
 }

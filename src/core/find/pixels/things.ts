@@ -145,7 +145,7 @@ function isTime(ink: Uint8Array, width: number, blob: Blob, top: number, unit: n
 }
 
 /** The box around some blobs. */
-const around = (blobs: readonly Blob[]): Blob => ({
+export const around = (blobs: readonly Blob[]): Blob => ({
   x0: Math.min(...blobs.map(({ x0 }) => x0)),
   x1: Math.max(...blobs.map(({ x1 }) => x1)),
   y0: Math.min(...blobs.map(({ y0 }) => y0)),
