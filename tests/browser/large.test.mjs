@@ -257,7 +257,7 @@ describe.each(browsers)('a repeat behind the clef, in %s', (browser) => {
     await choose(
       page,
       'input.open-file',
-      await pdfFile('repeats', [{ title: 'Low Gate', systems: 2, repeats: true }]),
+      await pdfFile('repeats', [{ title: 'Low Gate', systems: 2, repeats: () => true }]),
     );
     const [line] = await until(
       async () => (await readLarge(page))?.lines ?? [],

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { putOnStand } from './drive/charts.mjs';
-import { browsers, press, start, until } from './drive/index.mjs';
+import { pdfFile } from './drive/engraved.mjs';
+import { browsers, choose, press, start, until } from './drive/index.mjs';
 
 const WIDE = { width: 1440, height: 900 };
 const UPRIGHT = { width: 420, height: 860 };
@@ -76,6 +77,44 @@ describe.each(browsers)('a window of another size, in %s', (name) => {
     const back = await resize(WIDE);
     expect(back.above).toBeCloseTo(zoomed.above, 2);
     expect(back.across).toBeCloseTo(zoomed.across, 2);
+  });
+
+  test('the letter of a part covers no music where the lines are close', async () => {
+    page = await driver.openPage('tunes/index.html');
+    await page.setViewport(WIDE);
+    await page.waitForSelector('html[data-state="ready"]');
+    const tight = { title: 'Close Quarters', systems: 8, repeats: (line) => line % 2 === 0, distance: 36 };
+    await choose(page, 'input.open-file', await pdfFile('tight', [tight]));
+    await page.waitForSelector('.stand-name, .rail');
+    await press(page, 'marks');
+    await page.waitForSelector('.marks-badge');
+    /** Letters but the first, which has room over its line, and how many of them lie on the page, before its staves (50 points). */
+    const letters = () =>
+      page.evaluate(() => {
+        const sheet = document.querySelector('.page').getBoundingClientRect();
+        const all = [...document.querySelectorAll('.marks-badge')].slice(1);
+        const boxes = all.map((badge) => badge.getBoundingClientRect());
+        const staves = sheet.left + (50 / 595) * sheet.width;
+        const clear = boxes.filter(({ left, right }) => left >= sheet.left && right < staves);
+        return { all: all.length, clear: clear.length, high: Math.min(...boxes.map(({ height }) => height)) };
+      });
+    const areClear = async () => {
+      const { all, clear, high } = await letters();
+      expect([all, clear]).toEqual([3, 3]);
+      expect(high).toBeGreaterThan(10);
+    };
+    await areClear();
+    await resize(UPRIGHT);
+    await areClear();
+    await resize(WIDE);
+    await page.evaluate(() => {
+      const at = { clientX: 300, clientY: 300, bubbles: true, cancelable: true };
+      document
+        .querySelector('.view')
+        .dispatchEvent(new WheelEvent('wheel', { ...at, ctrlKey: true, deltaY: -40 }));
+    });
+    await until(seen, ({ across }) => across < 0.95, 'the page is larger');
+    await areClear();
   });
 
   test('the span of a drill stays in view', async () => {

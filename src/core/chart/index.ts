@@ -2,7 +2,7 @@ export { stretchesOf } from './by-hand.ts';
 export { beatsOf, unitLength, unitOf } from './meter.ts';
 export { formText, spanName, type SpanName, type SpanPart } from './name.ts';
 export { defaultNumbers, planOf, playablePlan, routeOf } from './plan.ts';
-export { placed, reachOf } from './reach.ts';
+export { placed, reachOf, staffStart } from './reach.ts';
 export { contradictionOf, type SignProblem, type SignProblemKind } from './repeats.ts';
 export { routeFrom, type Route } from './route.ts';
 export type { Sounding } from './play.ts';

@@ -39,6 +39,16 @@ export function gapsOf(
   return [above, below];
 }
 
+/** What stands before the first bar of a line that opens with a repeat, clef and key, is no wider, share of the page's width. */
+const WIDEST_CLEF = 0.15;
+
+/** Where the staff of a system begins, fraction of the page's width: before its first bar where lines near by begin there. */
+export function staffStart({ systems }: Pick<Marks, 'systems'>, system: System): number {
+  const own = system.bars[0]?.x0 ?? 0;
+  const starts = systems.flatMap(({ page, bars }) => (page === system.page ? (bars[0]?.x0 ?? []) : []));
+  return Math.min(own, ...starts.filter((x0) => own - x0 < WIDEST_CLEF));
+}
+
 /** A written bar's box and reach; sideways both end at the bar lines. */
 export function placed(marks: Pick<Marks, 'systems'>, system: System, bar: Bar): PlacedBox {
   const [top, bottom] = reachOf(marks, system);

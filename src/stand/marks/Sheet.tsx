@@ -1,7 +1,7 @@
 import { evenLines } from '../../core/chart/edit-systems.ts';
 import type { ReadonlySignal } from '@preact/signals';
 import { linesOf } from '../../core/chart/edit-lines.ts';
-import { gapsOf } from '../../core/chart/reach.ts';
+import { gapsOf, staffStart } from '../../core/chart/reach.ts';
 import type { BarId, PageBox } from '../../core/chart/types.ts';
 import { t } from '../../host/i18n.ts';
 import { shapeOf } from './actions.ts';
@@ -32,7 +32,8 @@ export function Sheet({ page, editor, gestures, lit }: SheetProps) {
             <SystemBox
               key={system.id}
               {...{ system, line, words, editor }}
-              above={gapsOf(marks, system)[0]}
+              above={Math.min(gapsOf(marks, system)[0], system.top)}
+              start={staffStart(marks, system)}
               lit={lit.value}
             />
           ),

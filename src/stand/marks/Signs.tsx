@@ -7,14 +7,33 @@ interface SignsProps {
   /** Its neighbours on the line. */
   readonly before: Bar | undefined;
   readonly after: Bar | undefined;
+  /** Where the staff begins, fraction of the page's width. */
+  readonly start: number;
 }
 
 /** Stand before the bar line, over the end of the bar before. */
 const badgesOf = ({ section, meter, segno, coda }: Bar): boolean =>
   section !== undefined || Boolean(meter || segno || coda);
 
+/** Widths in em: a letter, the least and the rim of a badge, a segno or coda, a meter, the gap between two. */
+const [LETTER, LEAST, RIM, SIGN, METER, GAP] = [0.7, 2, 1.2, 1.5, 2.6, 0.4];
+
+/** For marks.css: the margin before the staff and how far the bar begins behind that, and how wide its badges are. */
+function marginOf({ x0, x1, section, segno, coda, meter }: Bar, start: number) {
+  const widths = [
+    ...(section === undefined ? [] : [Math.max(LEAST, RIM + LETTER * section.length)]),
+    ...(segno ? [SIGN] : []),
+    ...(coda ? [SIGN] : []),
+    ...(meter ? [METER] : []),
+  ];
+  // What is said of a bar stands in a container as wide as the bar.
+  const ofBar = (width: number) => `${(100 * width) / (x1 - x0)}cqi`;
+  const wide = widths.reduce((sum, width) => sum + width + GAP, -GAP);
+  return { '--margin': ofBar(start), '--behind': ofBar(x0 - start), '--wide': wide };
+}
+
 /** What is said of a bar, drawn on it as on a chart: section, ending, repeat signs, jumps, a tie. All by our own pen. */
-export function Signs({ bar, before, after }: SignsProps) {
+export function Signs({ bar, before, after, start }: SignsProps) {
   const hasBadges = badgesOf(bar);
   const ending = bar.ending?.join(', ');
   // One bracket over all of its bars.
@@ -22,7 +41,10 @@ export function Signs({ bar, before, after }: SignsProps) {
   return (
     <>
       {hasBadges && (
-        <span class="marks-badges">
+        <span
+          class={before ? 'marks-badges' : 'marks-badges leading'}
+          style={before ? undefined : marginOf(bar, start)}
+        >
           {bar.section !== undefined && (
             <b class={bar.when ? 'marks-badge sometimes' : 'marks-badge'}>{bar.section}</b>
           )}

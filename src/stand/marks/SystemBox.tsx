@@ -11,8 +11,10 @@ interface SystemBoxProps {
   readonly system: System;
   /** Place among all systems, from 0. */
   readonly line: number;
-  /** How far the line above is, fraction of the page's height; Infinity: there is none. */
+  /** How far the line above is, or the page's edge; fraction of its height. */
   readonly above: number;
+  /** Where its staff begins, fraction of the page's width. */
+  readonly start: number;
   readonly words: ReadonlyMap<BarId, BarWords>;
   readonly editor: Editor;
   /** Bars that a question is about. */
@@ -24,11 +26,11 @@ const percent = (fraction: number) => `${100 * fraction}%`;
 const byKeyboard = (event: FocusEvent) => (event.currentTarget as Element).matches(':focus-visible');
 
 /** One line of music: its bars, and when it is selected the grips of its lines and edges. */
-export function SystemBox({ system, line, above, words, editor, lit }: SystemBoxProps) {
+export function SystemBox({ system, line, above, start, words, editor, lit }: SystemBoxProps) {
   const selection = editor.selection.value;
   const chosen = editor.system()?.id === system.id;
   const bars = new Set(editor.bars().map(({ id }) => id));
-  const [x0, , x1] = boxOf(system);
+  const [, , x1] = boxOf(system);
   const whole = selection.kind === 'system' && chosen;
   return (
     <div
@@ -38,10 +40,10 @@ export function SystemBox({ system, line, above, words, editor, lit }: SystemBox
         height: percent(system.bottom - system.top),
         // The overlay is as high as the page (view.css).
         '--staff': `${100 * (system.bottom - system.top)}cqh`,
-        '--above': `${100 * Math.min(1, above)}cqh`,
+        '--above': `${100 * above}cqh`,
       }}
     >
-      {chosen && <Handle system={system} line={line} editor={editor} x={x0} current={whole} />}
+      {chosen && <Handle system={system} line={line} editor={editor} x={start} current={whole} />}
       <div
         role="listbox"
         aria-label={t('marks_line_with', line + 1, plural('marks_count', system.bars.length))}
@@ -63,7 +65,7 @@ export function SystemBox({ system, line, above, words, editor, lit }: SystemBox
         ))}
       </div>
       {system.bars.map((bar, i, { [i - 1]: before, [i + 1]: after }) => (
-        <Said key={bar.id} bar={bar} before={before} after={after} words={words.get(bar.id)} />
+        <Said key={bar.id} {...{ bar, before, after, start }} words={words.get(bar.id)} />
       ))}
       {linesOf(system.bars).map((x, i) => (
         <Line key={i} system={system} index={i} x={x} chosen={chosen} editor={editor} />
@@ -113,17 +115,18 @@ function BarBox({ bar, system, words, chosen, isLit, current, tab, editor }: Bar
 interface SaidProps extends Pick<BarBoxProps, 'bar' | 'words'> {
   readonly before: Bar | undefined;
   readonly after: Bar | undefined;
+  readonly start: number;
 }
 
 /** What is said of a bar, for the eye: screen readers have it in the bar's name. */
-function Said({ bar, before, after, words }: SaidProps) {
+function Said({ bar, before, after, start, words }: SaidProps) {
   return (
     <div
       class="marks-said"
       aria-hidden="true"
       style={{ left: percent(bar.x0), width: percent(bar.x1 - bar.x0) }}
     >
-      <Signs bar={bar} before={before} after={after} />
+      <Signs {...{ bar, before, after, start }} />
       <span class="marks-number">
         {bar.pickup === undefined && !bar.continues && words && <b>{ranges(numbersAt(bar, words.number))}</b>}
         {words?.as != null && <span class="as">{t('marks_as', words.as)}</span>}

@@ -6,15 +6,22 @@ const [LEFT, RIGHT, WIDTH, HEIGHT] = [50, 545, 595, 842];
 const black = rgb(0, 0, 0);
 
 /**
- * @param {{ title: string, systems?: number, bars?: number, isShort?: (system: number, line: number) => boolean, repeats?: boolean }[]} pages
+ * @param {{ title: string, systems?: number, bars?: number, isShort?: (system: number, line: number) => boolean, repeats?: (system: number) => boolean, distance?: number }[]} pages
  *   one tune a page, ending with a final bar line; a short bar line stops 0.8 spaces inside the staff at both ends;
- *   `repeats`: behind its clef, a tall oval, every line begins with a repeat
+ *   `repeats`: behind its clef, a tall oval, such lines begin with a repeat; `distance`: from line to line, points
  * @returns {Promise<Buffer>}
  */
 export async function engrave(pages) {
   const file = await PDFDocument.create();
   const font = await file.embedFont(StandardFonts.TimesRomanBold);
-  for (const { title, systems = 6, bars = 4, isShort = () => false, repeats = false } of pages) {
+  for (const {
+    title,
+    systems = 6,
+    bars = 4,
+    isShort = () => false,
+    repeats = () => false,
+    distance = 90,
+  } of pages) {
     const page = file.addPage([WIDTH, HEIGHT]);
     const line = (x0, y0, x1, y1, thickness) =>
       page.drawLine({
@@ -31,11 +38,11 @@ export async function engrave(pages) {
       color: black,
     });
     for (let s = 0; s < systems; s++) {
-      const top = 120 + 90 * s;
+      const top = 120 + distance * s;
       for (let k = 0; k < 5; k++) line(LEFT, top + k * SPACE, RIGHT, top + k * SPACE, 0.7);
-      if (repeats) openRepeat(page, line, top);
+      if (repeats(s)) openRepeat(page, line, top);
       const width = (RIGHT - LEFT) / bars;
-      const start = repeats ? 44 : 30;
+      const start = repeats(s) ? 44 : 30;
       for (let b = 0; b < bars; b++) {
         const end = LEFT + (b + 1) * width;
         const off = isShort(s, b + 1) ? 0.8 * SPACE : 0;

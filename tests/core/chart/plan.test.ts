@@ -5,6 +5,7 @@ import {
   parsePlan,
   planOf,
   reachOf,
+  staffStart,
   spanName,
   type Bar,
   type Marks,
@@ -176,6 +177,18 @@ describe('reach', () => {
     const edge = system('e', 2, 0.01, 0.99);
     expect(reachOf({ systems: [edge] }, edge)).toEqual([0, 1]);
   });
+});
+
+test('a staff begins where the lines near by begin, though its first bar opens behind a clef', () => {
+  const line = (page: number, x0: number) => ({
+    id: `${x0}`,
+    page,
+    top: 0,
+    bottom: 1,
+    bars: [{ id: 'b', x0, x1: 1 }],
+  });
+  const systems = [line(0, 0.1), line(0, 0.18), line(0, 0.4), line(1, 0.17)];
+  expect(systems.map((system) => staffStart({ systems }, system))).toEqual([0.1, 0.1, 0.4, 0.17]);
 });
 
 describe('how players say a span', () => {
