@@ -35,7 +35,7 @@ export function createKeys({ commands, handlers, settings, signal }: KeyOptions)
   const pressed = (event: PointerEvent) => {
     touched =
       event.target instanceof Element
-        ? event.target.closest('button, a, summary, input, [role=button]')
+        ? event.target.closest('button, a, summary, input, textarea, [role=button]')
         : null;
   };
   const down = (event: KeyboardEvent) => {

@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { putOnStand } from './drive/charts.mjs';
+import { hashOf, putOnStand } from './drive/charts.mjs';
 import { pdfFile } from './drive/engraved.mjs';
 import { browsers, choose, press, start, until } from './drive/index.mjs';
+import { readLog } from './drive/log.mjs';
 
 const WIDE = { width: 1440, height: 900 };
 const UPRIGHT = { width: 420, height: 860 };
@@ -115,6 +116,37 @@ describe.each(browsers)('a window of another size, in %s', (name) => {
     });
     await until(seen, ({ across }) => across < 0.95, 'the page is larger');
     await areClear();
+  });
+
+  test('a long title is read whole in the panel of the marks, and is changed there', async () => {
+    const title =
+      'The Day the Harbour Master Forgot to Wind the Clock of the Old Custom House by the Lower Quay';
+    const hidden = () =>
+      page.$eval('.marks-title textarea', (field) => ({
+        text: field.value,
+        across: field.scrollWidth - field.clientWidth,
+        down: field.scrollHeight - field.clientHeight,
+        high: field.clientHeight,
+      }));
+    ({ page } = await putOnStand(driver, 'aaba', {}));
+    await press(page, 'marks');
+    const field = await page.waitForSelector('.marks-title textarea');
+    const { high } = await hidden();
+    await field.click({ count: 3 });
+    await field.type(title);
+    await page.keyboard.press('Enter');
+    await until(
+      () => readLog(page, hashOf('aaba')),
+      (log) => log.some(({ type, name: said }) => type === 'named' && said === title),
+      'the name is kept',
+    );
+    for (const size of [WIDE, UPRIGHT, LOW, WIDE]) {
+      await page.setViewport(size);
+      await frames();
+      const now = await hidden();
+      expect(now).toMatchObject({ text: title, across: 0, down: 0 });
+      expect(now.high).toBeGreaterThan(1.8 * high);
+    }
   });
 
   test('the span of a drill stays in view', async () => {

@@ -1,4 +1,5 @@
 import type { ReadonlySignal, Signal } from '@preact/signals';
+import { useRef } from 'preact/hooks';
 import { barsOf } from '../../core/chart/edit-shape.ts';
 import { beatsOf, unitOf } from '../../core/chart/meter.ts';
 import { planOf } from '../../core/chart/plan.ts';
@@ -100,24 +101,33 @@ export function MarksRail(props: RailProps) {
   );
 }
 
-/** The chart's name, to be changed where it stands. */
+/** The chart's name, to be changed where it stands: one line of text on as many lines as it needs. */
 function Title({ context }: { readonly context: StandContext }) {
   const { name } = context.state.value;
+  const grower = useRef<HTMLDivElement>(null);
   return (
-    <input
-      class="marks-title"
-      aria-label={t('marks_name')}
-      value={name}
-      maxLength={120}
-      readOnly={!context.writing.value}
-      onChange={(event) => {
-        const field = event.currentTarget;
-        const wanted = field.value.trim();
-        if (!wanted) field.value = name;
-        else if (wanted !== name)
-          void context.append([{ type: 'named', name: wanted }]).catch(() => undefined);
-      }}
-    />
+    // What is typed is written behind the field, too: that makes both as high as it is (marks.css).
+    <div class="marks-title" ref={grower} data-text={name}>
+      <textarea
+        rows={1}
+        aria-label={t('marks_name')}
+        value={name}
+        maxLength={120}
+        readOnly={!context.writing.value}
+        onKeyDown={(event) => {
+          if (event.key !== 'Enter' || event.isComposing) return;
+          event.preventDefault();
+          event.currentTarget.blur();
+        }}
+        onInput={({ currentTarget }) => (grower.current!.dataset['text'] = currentTarget.value)}
+        onChange={({ currentTarget: field }) => {
+          const wanted = field.value.replace(/\s+/g, ' ').trim() || name;
+          field.value = wanted;
+          grower.current!.dataset['text'] = wanted;
+          if (wanted !== name) void context.append([{ type: 'named', name: wanted }]).catch(() => undefined);
+        }}
+      />
+    </div>
   );
 }
 
