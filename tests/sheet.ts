@@ -1,7 +1,7 @@
 /** Pages on which several of the sample charts stand. */
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { PDFDocument, type PDFPage } from 'pdf-lib';
+import { PDFDocument, StandardFonts, type PDFPage } from 'pdf-lib';
 
 const A4 = { width: 595, height: 842 };
 /** The samples have their music in the upper part of the page: so much of it is taken. */
@@ -17,10 +17,17 @@ export async function sheetsOf(sheets: readonly (readonly string[])[]): Promise<
   return pdf.save();
 }
 
-/** A sheet on its side with two columns of samples, half as large. */
-export async function columnsOf(left: readonly string[], right: readonly string[]): Promise<Uint8Array> {
+/** A sheet on its side with two columns of samples, half as large, and perhaps a title over both. */
+export async function columnsOf(
+  left: readonly string[],
+  right: readonly string[],
+  title = '',
+): Promise<Uint8Array> {
   const pdf = await PDFDocument.create();
   const page = pdf.addPage([A4.height, A4.width]);
+  const font = await pdf.embedFont(StandardFonts.TimesRoman);
+  const x = (A4.height - font.widthOfTextAtSize(title, 20)) / 2;
+  page.drawText(title, { x, y: A4.width - 22, size: 20, font });
   await draw(page, left, 30, 0.6);
   await draw(page, right, A4.height / 2 + 30, 0.6);
   return pdf.save();

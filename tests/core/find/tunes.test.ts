@@ -47,6 +47,13 @@ it('tells the tunes of two columns apart, each under its own title', async () =>
   expect(tunes.map((tune) => wholeChart(tune).route.length)).toEqual([16, 8, 8, 16]);
 });
 
+it('gives the tunes of two columns their own titles, not that of the page', async () => {
+  const title = 'Tunes for the Long Evenings of Winter';
+  const pages = await found(await columnsOf(['waltz', 'first'], ['first', 'waltz'], title));
+  const names = ['Ropewalk Waltz', 'Slack Water', 'Slack Water', 'Ropewalk Waltz'];
+  expect(tunesOf(pages).map((tune) => titleOf(tune)?.text)).toEqual(names);
+});
+
 it('gives each tune a route of its own, and no bar is a twin of one in another tune', async () => {
   const { route, twins } = wholeFile(await found(await sheetOf('first', 'first')));
   expect(route).toEqual(Array.from({ length: 16 }, (_, i) => i));

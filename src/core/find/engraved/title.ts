@@ -37,19 +37,38 @@ export function titleIn(
     return box[1] > ceiling && box[3] < staff[0]! && x > left && x < right;
   };
   const lines = linesOf(words.filter(isHere));
+  // Words over several columns are the page's: only a tune in the first that has no title of its own has theirs.
+  const own = lines.filter(({ box }) => {
+    const x = (box[0] + box[2]) / 2;
+    return !((left > 0 && (box[0] < left || x < x0)) || (right < width && (box[2] > right || x > x1)));
+  });
+  const middles = [width / 2, (x0 + x1) / 2];
+  const isUnderPages = own.length < lines.length;
+  const title = titleAmong(own, space, middles, width, isUnderPages);
+  return title ?? (isUnderPages && left === 0 ? titleAmong(lines, space, middles, width) : null);
+}
+
+/** @param isUnderPages the page has a title, too: what stands out under it is a tune's, wherever it begins */
+function titleAmong(
+  lines: readonly Line[],
+  space: number,
+  middles: readonly number[],
+  width: number,
+  isUnderPages = false,
+): TitleHere | null {
   const [first, ...others] = lines
     .filter(({ text }) => /\p{L}{2,}/u.test(text) || /\p{L}.*\p{L}/u.test(text))
     .sort((a, b) => b.size - a.size || a.box[1] - b.box[1]);
   if (first === undefined) return null;
-  const middle = (first.box[0] + first.box[2]) / 2;
-  const off = Math.min(Math.abs(middle - width / 2), Math.abs(middle - (x0 + x1) / 2));
-  const isCentred = off <= CENTRED * width;
+  const at = (first.box[0] + first.box[2]) / 2;
+  const isCentred = middles.some((middle) => Math.abs(at - middle) <= CENTRED * width);
   const standsOut = others.every(({ size }) => first.size >= LARGER * size);
   const isHighest = others.every(({ box }) => box[1] >= first.box[1] - first.size);
   // Chord symbols stand right over the staff; a title that is no larger than they are is none.
   const isLarge = first.size >= 1.8 * space;
   if (first.boxed || isOther(first.text) || !isLarge || !(isCentred || (standsOut && isHighest))) return null;
-  const sure = isCentred && standsOut ? 0.97 : isCentred && isHighest ? 0.85 : 0.7;
+  const sure =
+    standsOut && isCentred ? 0.97 : standsOut && isUnderPages ? 0.92 : isCentred && isHighest ? 0.85 : 0.7;
   return { text: first.text.replace(/\s+/g, ' ').trim(), box: first.box, sure };
 }
 
