@@ -1,6 +1,7 @@
 import type { PlacedBox, Plan, Span } from '../chart/types.ts';
 import { barsOf } from './layout.ts';
 import { staffHeight, type Size } from './legible.ts';
+import { isMultiRest, type Stretch } from './rests.ts';
 import { startingAt } from './start.ts';
 
 /** A printed line of music: what its bars have in common. Fractions of its page. */
@@ -28,6 +29,10 @@ export interface Cut {
   readonly line: Line;
   /** Height of one of its staves, CSS px of the page at 100 %. */
   readonly staff: number;
+  /** A bar of a rest of several, which all stand in one box. */
+  readonly isRest: boolean;
+  /** Left out where it is set. */
+  readonly out?: readonly Stretch[];
 }
 
 /**
@@ -82,14 +87,18 @@ export function cutsOf(
     lines.set(key, line);
     return line;
   };
-  const cut = (bar: number) => (placed: PlacedBox) => ({
+  const cut = (bar: number, isRest: boolean) => (placed: PlacedBox) => ({
     placed,
     bar,
+    isRest,
     line: lineOf(placed),
     staff: staffHeight(placed, pages),
   });
-  const pickup = span.from === 0 && plan.pickup ? plan.pickup.boxes.map(cut(-1)) : [];
-  return [...pickup, ...barsOf(plan, span).flatMap((bar, i) => bar.boxes.map(cut(i)))];
+  const pickup = span.from === 0 && plan.pickup ? plan.pickup.boxes.map(cut(-1, false)) : [];
+  return [
+    ...pickup,
+    ...barsOf(plan, span).flatMap((bar, i) => bar.boxes.map(cut(i, isMultiRest(plan, bar)))),
+  ];
 }
 
 /** Whether two boxes stand on the same printed line. */
@@ -99,14 +108,22 @@ export const onOneLine = (a: PlacedBox, b: PlacedBox) =>
 /** Bars further apart than this share of the page's width are not neighbours: a jump leaves some out. */
 const APART = 0.01;
 
-/** Cuts that follow each other on the page without a gap, together. */
+/** Two bars of the same rest. */
+export const isSameRest = (a: Cut | undefined, b: Cut): boolean =>
+  a !== undefined &&
+  a.isRest &&
+  b.isRest &&
+  onOneLine(a.placed, b.placed) &&
+  a.placed.box[0] === b.placed.box[0];
+
+/** Cuts that follow each other on the page without a gap, or stand in one box, together. */
 export function runsOf(cuts: readonly Cut[]): readonly (readonly Cut[])[] {
   const runs: Cut[][] = [];
   for (const cut of cuts) {
     const last = runs.at(-1)?.at(-1);
     const gap =
       last && onOneLine(last.placed, cut.placed) ? cut.placed.box[0] - last.placed.box[2] : Infinity;
-    if (Math.abs(gap) <= APART) runs.at(-1)!.push(cut);
+    if (Math.abs(gap) <= APART || isSameRest(last, cut)) runs.at(-1)!.push(cut);
     else runs.push([cut]);
   }
   return runs;

@@ -1,6 +1,7 @@
 import type { PlacedBox } from '../chart/types.ts';
-import { runsOf, type Cut, type Line } from './cuts.ts';
+import { isSameRest, runsOf, type Cut, type Line } from './cuts.ts';
 import type { Size } from './legible.ts';
+import { lengthOf, plainOf, without } from './rests.ts';
 
 /** Left, top, width and height. */
 export interface Area {
@@ -93,10 +94,13 @@ const GROWTH = [1.5, 1.25, 1] as const;
  * Where not even one bar fits at that size, it is as large as fits: nothing is ever cut off.
  */
 export function settingOf(options: SettingOptions): Setting {
-  const { cuts, pages, least, density } = options;
+  const { pages, least, density } = options;
   const rounded = ROUNDED / density;
   const room = { width: options.room.width - rounded, height: options.room.height - rounded };
-  const asked = least / Math.min(...cuts.map(({ staff }) => staff));
+  const asked = least / Math.min(...options.cuts.map(({ staff }) => staff));
+  const cuts = options.cuts.map((cut) =>
+    widthAt([cut], pages, asked) > room.width ? { ...cut, out: plainOf(cut, pages) } : cut,
+  );
   const widest = Math.max(...cuts.map((cut) => widthAt([cut], pages, 1)));
   const highest = Math.max(...cuts.map((cut) => highAt(cut, pages, 1)));
   const scale = Math.min(asked, room.width / widest, room.height / highest);
@@ -128,8 +132,12 @@ function widthAt(row: Row, pages: readonly Size[], scale: number): number {
   const { width } = pages[line.page]!;
   const clef = hasClef(row) ? line.clefEnd - line.x0 : 0;
   const edges = EDGE * staff * (hasClef(row) ? 3 : 2);
-  return ((row.at(-1)!.placed.box[2] - placed.box[0] + clef) * width + edges) * scale;
+  const shown = row.at(-1)!.placed.box[2] - placed.box[0] - lengthOf(outOf(row));
+  return ((shown + clef) * width + edges) * scale;
 }
+
+/** What a row leaves out: of all bars of one rest the same. */
+const outOf = (row: Row) => row.flatMap((cut, i) => (isSameRest(row[i - 1], cut) ? [] : (cut.out ?? [])));
 
 /** Height of a cut's line with the room for its strokes. */
 const highAt = ({ staff, line }: Cut, pages: readonly Size[], scale: number) =>
@@ -138,13 +146,16 @@ const highAt = ({ staff, line }: Cut, pages: readonly Size[], scale: number) =>
 const heightOf = (rows: readonly Row[], pages: readonly Size[], scale: number) =>
   rows.reduce((sum, row) => sum + highAt(row[0]!, pages, scale), 0);
 
+const picturesOf = (row: Row) => row.filter((cut, i) => !isSameRest(row[i - 1], cut)).length;
+
 /** Breaks a run into as few rows as fit, and those as even as they get. */
 function rowsOf(run: Row, pages: readonly Size[], scale: number, room: number): readonly Row[] {
   const within = (limit: number) => {
     const rows: Cut[][] = [];
     for (const cut of run) {
       const row = rows.at(-1);
-      if (row && row.length < MOST_BARS && widthAt([...row, cut], pages, scale) <= limit) row.push(cut);
+      const isFull = row && !isSameRest(row.at(-1), cut) && picturesOf(row) >= MOST_BARS;
+      if (row && !isFull && widthAt([...row, cut], pages, scale) <= limit) row.push(cut);
       else rows.push([cut]);
     }
     return rows;
@@ -175,8 +186,19 @@ function lay(rows: readonly Row[], pages: readonly Size[], scale: number, densit
       return { left, top: y0, width: Math.ceil(Math.min(1, to) * width * fine) - left, height: y1 - y0 };
     };
     const clef = hasClef(row) ? clefOf(area(line.x0, line.clefEnd), row[0]!, pages, fine) : null;
-    const bars = area(placed.box[0], row.at(-1)!.placed.box[2] + edge);
-    const after = clef ? clef.width : 0;
+    const shown = without([placed.box[0], row.at(-1)!.placed.box[2] + edge], outOf(row));
+    let after = clef ? clef.width : 0;
+    const bars = shown.map(([from, to], i) => {
+      const source = i === 0 ? area(from, to) : area(from + edge, to);
+      const left = after;
+      after += source.width;
+      return { source, left };
+    });
+    /** Where a place across the page is set, CSS px. */
+    const across = (x: number) => {
+      const { source, left } = bars[shown.findLastIndex(([from]) => from <= x)] ?? bars[0]!;
+      return x * width * scale + (left - source.left) / density;
+    };
     const at = top / density;
     const piece = (source: Area, left: number, rim: number): Piece => ({
       page: line.page,
@@ -191,21 +213,24 @@ function lay(rows: readonly Row[], pages: readonly Size[], scale: number, densit
       return {
         bar: cut.bar,
         placed: cut.placed,
-        reachBottom: at + bars.height / density,
+        reachBottom: at + (y1 - y0) / density,
         box: {
-          left: x0 * width * scale + (after - bars.left) / density,
+          left: across(x0),
           top: at + b0 * height * scale - y0 / density,
-          width: (x1 - x0) * width * scale,
+          width: across(x1) - across(x0),
           height: (b1 - b0) * height * scale,
         },
         staff: staff * scale,
       };
     });
-    top += bars.height + Math.ceil(FOOT * staff * fine);
+    top += y1 - y0 + Math.ceil(FOOT * staff * fine);
     return {
       top: at,
       bottom: top / density,
-      pieces: [...(clef ? [piece(clef, 0, CLEF_RIM)] : []), piece(bars, after / density, RIM)],
+      pieces: [
+        ...(clef ? [piece(clef, 0, CLEF_RIM)] : []),
+        ...bars.map(({ source, left }) => piece(source, left / density, RIM)),
+      ],
       boxes,
     };
   });

@@ -240,3 +240,88 @@ describe('the end of clef and key signature', () => {
     expect(clefEnd(columns([0, 16, 0.4]), staff)).toBeNull();
   });
 });
+
+describe('a rest of several bars as wide as its line', () => {
+  const system = (id: string, top: number, bars: Marks['systems'][number]['bars']) => ({
+    id,
+    page: 0,
+    top,
+    bottom: top + 0.024,
+    bars,
+  });
+  const plan = planOf(
+    {
+      version: 1,
+      systems: [
+        system('s1', 0.2, [
+          { id: 'a', x0: 0.1, x1: 0.3 },
+          { id: 'b', x0: 0.3, x1: 0.5 },
+        ]),
+        system('s2', 0.3, [{ id: 'rest', x0: 0.1, x1: 0.9, restBars: 8 }]),
+      ],
+      meter: { beats: 4, value: 4 },
+      unit: null,
+    },
+    defaultNumbers,
+  );
+  const set = (span: { from: number; to: number }) => {
+    const given = {
+      cuts: cutsOf(plan, span, pages),
+      pages,
+      room: rooms[2]!,
+      least: leastStaff(1.5),
+      density: 1,
+    };
+    return settingOf(given);
+  };
+  const setting = set({ from: 0, to: 9 });
+
+  it('makes its span no smaller: two stretches of it are left out, not its ends or its middle', () => {
+    expect(Math.min(...boxesOf(setting).map(({ staff }) => staff))).toBeGreaterThanOrEqual(
+      leastStaff(1.5) - 1e-6,
+    );
+    const line = setting.lines.at(-1)!;
+    expect(line.pieces).toHaveLength(3);
+    const shown = (x: number) =>
+      line.pieces.some(({ source: { left, width } }) => {
+        const at = x * a4.width * setting.scale;
+        return at >= left - 1 && at <= left + width + 1;
+      });
+    // Clef and key (three staff heights at most), the count in the middle of what is behind them, the bar lines.
+    const staff = (0.024 * a4.height) / a4.width;
+    const middle = (0.1 + 3 * staff + 0.9) / 2;
+    expect([0.1, 0.1 + 3.5 * staff, middle - staff, middle, middle + staff, 0.899].map(shown)).not.toContain(
+      false,
+    );
+    expect(shown(middle - 3 * staff)).toBe(false);
+    // One piece begins where the last one ends.
+    for (const [i, { left }] of line.pieces.entries()) {
+      const before = line.pieces[i - 1];
+      if (before) expect(left).toBe(before.left + before.source.width);
+    }
+  });
+  it('is set once for all of its bars, and its box goes from bar line to bar line', () => {
+    expect(setting.lines.map(({ boxes }) => boxes.map(({ bar }) => bar))).toEqual([
+      [0, 1],
+      [2, 3, 4, 5, 6, 7, 8, 9],
+    ]);
+    const { boxes, pieces } = setting.lines.at(-1)!;
+    const last = pieces.at(-1)!;
+    for (const { box } of boxes) {
+      expect(box.left).toBeLessThan(0.2 * boxes[0]!.staff);
+      expect(Math.abs(box.left + box.width - last.left - last.source.width)).toBeLessThan(
+        0.2 * boxes[0]!.staff + 2,
+      );
+    }
+  });
+  it('stays as it is printed where it fits', () => {
+    const wide = settingOf({
+      cuts: cutsOf(plan, { from: 2, to: 9 }, pages),
+      pages,
+      room: { width: 3000, height: 2000 },
+      least: leastStaff(1),
+      density: 1,
+    });
+    expect(wide.lines.map(({ pieces }) => pieces.length)).toEqual([1]);
+  });
+});
