@@ -48,10 +48,28 @@ describe('parts of a tune that nobody has named', () => {
     expect(named(bars(16))).toEqual([]);
     expect(named(bars(4, { 3: { repeatEnd: 2 } }))).toEqual([]);
   });
-  it('are not named where a section or a coda is, or where one is too short', () => {
+  it('stand before a coda, which has a name of its own and may be short', () => {
+    const signs = [
+      ...bars(8, { 7: { repeatEnd: 2 } }),
+      ...bars(8, { 5: { toCoda: true }, 7: { jump: 'dc-al-coda' } }),
+      ...bars(2, { 0: { coda: true } }),
+    ];
+    // Two bars, the way to the coda, often have a double bar line at either end.
+    const doubles = new Set(['b14', 'b16', 'b18']);
+    expect(named(signs, [...doubles])).toEqual(['A b1', 'B b9']);
+    const { sections } = planOf(withParts(marksOf(signs), doubles), defaultNumbers);
+    expect(sections.map(({ name, from, to }) => [name, from, to])).toEqual([
+      ['A', 0, 7],
+      ['A', 8, 15],
+      ['B', 16, 23],
+      ['A', 24, 31],
+      ['B', 32, 37],
+      ['Coda', 38, 39],
+    ]);
+  });
+  it('are not named where a section is, or where one is too short', () => {
     const repeat = { 7: { repeatEnd: 2 } } as const;
     expect(named([...bars(8, { ...repeat, 0: { section: 'X' } }), ...bars(8)])).toEqual(['X b1']);
-    expect(named([...bars(8, repeat), ...bars(8, { 4: { coda: true } })])).toEqual([]);
     expect(named([...bars(2, { 1: { repeatEnd: 2 } }), ...bars(8)])).toEqual([]);
   });
 });

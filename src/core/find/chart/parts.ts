@@ -16,13 +16,14 @@ type Part = readonly WrittenBar[];
 
 /**
  * Marks with its parts named A, B, and so on, as their repeats and double bar lines tell; unchanged where a section
- * or a coda is printed, or a part is too short.
+ * is printed or a part is too short. A coda has its own name: what stands before it is parted.
  * @param doubles bars that end at a double bar line
  */
 export function withParts(marks: Marks, doubles: ReadonlySet<BarId>): Marks {
   const written = writtenBars(marks);
-  if (written.some(({ section, coda }) => section !== null || coda)) return marks;
-  const parts = partsOf(written, doubles);
+  if (written.some(({ section }) => section !== null)) return marks;
+  const coda = written.findIndex((bar) => bar.coda);
+  const parts = partsOf(coda < 0 ? written : written.slice(0, coda), doubles);
   const lengths = parts.map((part) => part.reduce((sum, { bars }) => sum + bars, 0));
   const isOne =
     parts.length === 1 && lengths[0]! >= ALONE && parts[0]!.some(({ repeatEnd }) => repeatEnd > 0);
@@ -49,7 +50,8 @@ function partsOf(written: readonly WrittenBar[], doubles: ReadonlySet<BarId>): P
       before === undefined ||
       before.repeatEnd > 0 ||
       before.ending.length > 0 ||
-      before.ids.some((id) => doubles.has(id));
+      // Where a coda is left for, a double bar line ends no part.
+      (!before.toCoda && before.ids.some((id) => doubles.has(id)));
     if (bar.repeatStart || (hasEnded && bar.ending.length === 0)) parts.push([]);
     // A tune may begin under a bracket that was misread.
     if (parts.length === 0) parts.push([]);
