@@ -6,6 +6,7 @@ import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { Page } from 'puppeteer-core';
 import { build } from 'vite';
+import type { Bench } from './page/page.ts';
 // @ts-expect-error -- plain JavaScript, as the browser tests are
 import * as engraved from '../browser/drive/engraved.mjs';
 // @ts-expect-error -- as above
@@ -128,6 +129,37 @@ async function ratioOf(
   });
 }
 
+/** The same in Chromium, in the extension's own worker, once the engine has compiled what runs; the file is open. */
+const browserRow = (
+  extension: string,
+  name: string,
+  bytes: Uint8Array,
+  dpi: number,
+  most: number,
+): Promise<Row> =>
+  inChromium(extension, async (driver) => {
+    const page = await driver.openPage('bench/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    const taken = await page.evaluate(
+      (...given) => (globalThis as unknown as { bench: Bench }).bench.find(...given),
+      Buffer.from(bytes).toString('base64'),
+      dpi,
+      WARMING + ROUNDS,
+    );
+    if (taken.bars === 0) throw new Error('no bars were found');
+    const [found, drawn] = [taken.found.slice(WARMING), taken.drawn.slice(WARMING)];
+    return measured({
+      name: `${name}, in Chromium`,
+      figure: { value: quantile(found, 0.5), unit: 'ms' },
+      baseline: { name: `drawing it at ${dpi} dpi`, value: quantile(drawn, 0.5), unit: 'ms' },
+      bound: { of: 'ratio', most },
+      spread: [spreadOf(found), spreadOf(drawn)],
+      note:
+        `medians of ${ROUNDS} after ${WARMING}, the file open in both; the first time finding ` +
+        `${taken.found[0]!.toFixed(0)} ms, drawing ${taken.drawn[0]!.toFixed(0)} ms`,
+    });
+  });
+
 /** The longest task of the page's own thread while the rest of a book is found, Chromium. */
 const bookRow = (extension: string): Promise<Row> =>
   inChromium(extension, async (driver) => {
@@ -163,23 +195,18 @@ const bookRow = (extension: string): Promise<Row> =>
 const pathOf = (name: string) => resolve(root, 'sample-pdfs', name);
 const sample = (name: string) => new Uint8Array(readFileSync(pathOf(name)));
 
-async function ratioRows(): Promise<Row[]> {
-  const module = await shipped();
-  return [
-    await ratioOf(module, 'finding on an engraved page', sample('aaba.pdf'), SCREEN_DPI, 0.5),
-    await ratioOf(module, 'finding on a clean scanned page', sample('scanned.pdf'), SCAN_DPI, 1),
-    await ratioOf(
-      module,
-      'finding on a noisy scanned page',
-      scanned(pathOf('aaba.pdf'), SCAN_DPI),
-      SCAN_DPI,
-      1,
-    ),
-  ];
-}
+type Case = readonly [name: string, bytes: Uint8Array, dpi: number, most: number];
 
-/** @param extension the folder of the built extension */
-export const findRows = async (extension: string): Promise<Row[]> => [
-  ...(await ratioRows()),
-  await bookRow(extension),
+const cases = (): Case[] => [
+  ['finding on an engraved page', sample('aaba.pdf'), SCREEN_DPI, 0.5],
+  ['finding on a clean scanned page', sample('scanned.pdf'), SCAN_DPI, 1],
+  ['finding on a noisy scanned page', scanned(pathOf('aaba.pdf'), SCAN_DPI), SCAN_DPI, 1],
 ];
+
+/** @param extension the folder of the built extension with the bench's page */
+export async function findRows(extension: string): Promise<Row[]> {
+  const module = await shipped();
+  const rows: Row[] = [];
+  for (const one of cases()) rows.push(await ratioOf(module, ...one), await browserRow(extension, ...one));
+  return [...rows, await bookRow(extension)];
+}

@@ -48,7 +48,7 @@ const parts: readonly Part[] = [
   {
     name: 'find',
     bound: { of: 'ratio', most: 0.5 },
-    measure: (built) => findRows(built().dist),
+    measure: (built) => findRows(built().withBench),
   },
   { name: 'book', bound: { of: 'ratio', most: 1.1 }, measure: (built) => bookRows(built().withBench) },
   {

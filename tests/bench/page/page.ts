@@ -1,6 +1,9 @@
-/** The extension's own store and sound, on a page that does nothing else. */
+/** The extension's own store, sound and finder, on a page that does nothing else. */
 import { timelineOf } from '../../../src/core/beat/timeline.ts';
 import { Player } from '../../../src/sound/player.ts';
+import { NOT_TURNED } from '../../../src/core/chart/turn.ts';
+import { openPdf } from '../../../src/pdf/open.ts';
+import { openFinder } from '../../../src/stand/find/finder.ts';
 import { openStore } from '../../../src/store/index.ts';
 import recorderUrl from './recorder.js?url';
 
@@ -10,6 +13,15 @@ interface Block {
 }
 
 const sleep = (ms: number) => new Promise((done) => setTimeout(done, ms));
+
+const bytesOf = (base64: string) => Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
+
+/** Milliseconds that some work takes. */
+async function timeOf(work: () => Promise<unknown>): Promise<number> {
+  const before = performance.now();
+  await work();
+  return performance.now() - before;
+}
 
 function block(ms: number): void {
   const end = performance.now() + ms;
@@ -84,9 +96,42 @@ const bench = {
   /** Keeps a file, given in base 64. */
   async keep(base64: string) {
     const store = await openStore();
-    const bytes = Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
-    await store.keepDocument(new Blob([bytes]), { name: 'sample.pdf' });
+    await store.keepDocument(new Blob([bytesOf(base64)]), { name: 'sample.pdf' });
     store.close();
+  },
+
+  /**
+   * Milliseconds to find an open file's first page in the finder's worker and to draw it with pdf.js, each in turn, so
+   * many times. Pictures are decoded anew each time.
+   */
+  async find(base64: string, dpi: number, times: number) {
+    const bytes = bytesOf(base64);
+    const { signal } = new AbortController();
+    const finder = await openFinder({ bytes: new Blob([bytes]), password: null, turns: NOT_TURNED }, signal);
+    const file = await openPdf(bytes);
+    const page = await file.document.getPage(1);
+    const viewport = page.getViewport({ scale: dpi / 72 });
+    const canvas = document.createElement('canvas');
+    const draw = async () => {
+      [canvas.width, canvas.height] = [Math.round(viewport.width), Math.round(viewport.height)];
+      await page.render({ canvas, viewport, background: 'white' }).promise;
+      // Whatever was put off is drawn by now.
+      canvas.getContext('2d')!.getImageData(0, 0, 1, 1);
+      page.cleanup();
+    };
+    let bars = 0;
+    const find = async () => {
+      const found = await finder.find(0, 0);
+      bars = found?.systems.reduce((sum, system) => sum + system.bars.length, 0) ?? 0;
+    };
+    const taken: [number[], number[]] = [[], []];
+    for (let i = 0; i < times; i++) {
+      taken[0].push(await timeOf(find));
+      taken[1].push(await timeOf(draw));
+    }
+    finder.end();
+    await file.destroy();
+    return { found: taken[0], drawn: taken[1], bars };
   },
 
   /** Milliseconds to read where each of two charts stands, in turn. */

@@ -25,7 +25,7 @@ test('a row is pulled straight from between the pixels, and bare tiles are left 
   floats.set(lower, lowerAt / 4);
   // prettier-ignore
   kernels().fillRow(
-    pageAt, WIDTH, HEIGHT, 0, tilesAt, rowAt, 0, columns, upperAt, lowerAt, share, offset, step,
+    pageAt, WIDTH, HEIGHT, tilesAt, rowAt, 0, columns, upperAt, lowerAt, share, offset, step,
   );
   let bare = 0;
   for (let u = 0; u < columns; u++) {

@@ -1,7 +1,7 @@
 /** The kernels against the same in plain loops, over pixels and weights by chance. */
 import { expect, test } from 'vitest';
 import { pack, unpack } from '../../../src/core/find/alike/pack.ts';
-import { kernels, lent, VECTOR } from '../../../src/core/find/kernels/kernels.ts';
+import { held, kernels, lent, VECTOR } from '../../../src/core/find/kernels/kernels.ts';
 import { darknessOf } from '../../../src/core/find/pixels/darkness.ts';
 import { METER } from '../../../src/core/find/pixels/meter-shapes.ts';
 import meterWeights from '../../../src/core/find/pixels/meter-weights.json' with { type: 'json' };
@@ -56,22 +56,50 @@ test('ink is what is missing of the paper, whatever its shade, and full where it
   const data = Uint8Array.from(isInk, (ink, i) => Math.round(paperAt(i) * (ink ? 0.25 : 1)));
   const page = darknessOf({ width, height, data })!;
   const inside = isInk.flatMap((ink, i) => (i % width > 32 && i % width < width - 32 ? [{ ink, i }] : []));
-  const of = (wanted: boolean) => inside.flatMap(({ ink, i }) => (ink === wanted ? [page.data[i]!] : []));
+  const { bytes } = lent();
+  const seen = bytes.slice(page.ink, page.ink + width * height);
+  const of = (wanted: boolean) => inside.flatMap(({ ink, i }) => (ink === wanted ? [seen[i]!] : []));
   expect(Math.min(...of(true))).toBeGreaterThan(235);
   expect(Math.max(...of(false))).toBeLessThan(15);
   const [across, tile] = [Math.ceil(width / 16), 16];
-  const most = new Uint8Array(page.tiles.length);
-  page.data.forEach((value, i) => {
+  const most = new Uint8Array(across * Math.ceil(height / tile));
+  seen.forEach((value, i) => {
     const at = Math.floor(Math.floor(i / width) / tile) * across + Math.floor((i % width) / tile);
     most[at] = Math.max(most[at]!, value);
   });
-  expect(page.tiles).toEqual(most);
+  expect(bytes.slice(page.tiles, page.tiles + most.length)).toEqual(most);
+});
+
+test('grain of the paper is none of the ink, and a stroke keeps all of it', () => {
+  const [width, height, tile] = [400, 320, 16];
+  const random = new Random(8);
+  const hasStroke = (i: number) => Math.floor(i / width) === 150 && i % width >= 64 && i % width < 336;
+  const data = Uint8Array.from({ length: width * height }, (_, i) =>
+    hasStroke(i) ? 100 : 238 - random.below(12),
+  );
+  // Full ink, so that the stroke is grey.
+  data.fill(0, 30 * width + 40, 30 * width + 300);
+  data.fill(0, 31 * width + 40, 31 * width + 300);
+  const page = darknessOf({ width, height, data })!;
+  const { bytes } = lent();
+  const across = width / tile;
+  const inkAt = (x: number, y: number) => bytes[page.ink + y * width + x]!;
+  const tileAt = (x: number, y: number) =>
+    bytes[page.tiles + Math.floor(y / tile) * across + Math.floor(x / tile)]!;
+  expect([tileAt(200, 250), tileAt(100, 30)]).toEqual([0, 255]);
+  expect(tileAt(200, 150)).toBeGreaterThan(140);
+  expect(Array.from({ length: width }, (_, x) => inkAt(x, 250)).every((ink) => ink === 0)).toBe(true);
+  // Grain that shares a tile with ink stays.
+  expect(Array.from({ length: 272 }, (_, x) => inkAt(64 + x, 155)).some((ink) => ink > 0)).toBe(true);
 });
 
 test('profiles are means of rows, plain and of what is thin along a slope', () => {
   const [width, height, strip, reach, slope] = [203, 90, 67, 4, 0.06];
-  const page = { width, height, data: bytesBy(new Random(3), width * height) };
-  const at = (x: number, y: number) => page.data[y * width + x]!;
+  const data = bytesBy(new Random(3), width * height);
+  const { at: places, bytes } = held(data.length);
+  bytes.set(data, places[0]);
+  const page = { width, height, ink: places[0], tiles: 0 };
+  const at = (x: number, y: number) => data[y * width + x]!;
   const columns = Array.from({ length: strip }, (_, x) => x);
   const mean = (of: (x: number) => number) => Math.fround(columns.reduce((sum, x) => sum + of(x), 0) / strip);
   const plain = plainProfiles(page, strip);

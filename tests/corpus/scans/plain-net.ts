@@ -2,7 +2,7 @@
  * The net of `src/core/find/pixels/net.ts` as plain loops, with what stands between its layers: what is learnt from,
  * and what the kernels are checked by.
  */
-import { evenness, padOf, type Layer } from '../../../src/core/find/pixels/net.ts';
+import { padOf, type Layer } from '../../../src/core/find/pixels/net.ts';
 import type { Strip } from '../../../src/core/find/pixels/strip.ts';
 
 /** `channels` planes of `rows` × `columns`. */
@@ -197,4 +197,15 @@ export function inputOf({ rows, columns, data }: Strip, pad: number): Tensor {
     for (let x = 0, at = y * (columns + 2 * pad) + pad; x < columns; x++)
       input.data[at + x] = (data[i++]! - mean) * scale;
   return input;
+}
+
+/** The mean of bytes, and what makes their deviation from it 1. */
+export function evenness(data: Uint8Array): { readonly mean: number; readonly scale: number } {
+  let [sum, squares] = [0, 0];
+  for (const value of data) {
+    sum += value;
+    squares += value * value;
+  }
+  const mean = sum / data.length;
+  return { mean, scale: 1 / (Math.sqrt(Math.max(0, squares / data.length - mean * mean)) || 1) };
 }

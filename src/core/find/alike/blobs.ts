@@ -80,12 +80,21 @@ export function joined(blobs: readonly Blob[], near: number, level: number): Blo
   return words;
 }
 
-/** The blobs' pixels and those around them, 1; all others 0. */
-export function maskOf({ width, height }: Grey, blobs: readonly Blob[]): Uint8Array {
-  const mask = new Uint8Array(width * height);
+/**
+ * The blobs' pixels and those around them, 1; all others 0.
+ * @param from the column of the picture at which the mask begins, and how many it has
+ */
+export function maskOf(
+  { width, height }: Grey,
+  blobs: readonly Blob[],
+  from = 0,
+  columns = width,
+): Uint8Array {
+  const mask = new Uint8Array(columns * height);
   for (const { pixels } of blobs)
-    for (const at of pixels) {
-      const y = at % height;
+    for (const pixel of pixels) {
+      const at = pixel - from * height;
+      const y = pixel % height;
       for (let column = at - height; column <= at + height; column += height) {
         if (column < 0 || column >= mask.length) continue;
         mask[column] = 1;

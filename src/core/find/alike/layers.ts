@@ -144,7 +144,7 @@ function wordsOf(staff: Staff, above: readonly Blob[], frames: readonly Blob[]):
  * @param all masks every word
  */
 function pictureOf({ picture, fine }: Staff, blob: Blob, all: Uint8Array): Grey {
-  const own = maskOf(picture, [blob]);
+  const own = maskOf(picture, [blob], blob.x0 - 1, blob.x1 - blob.x0 + 2);
   const [x0, y0] = [blob.x0 - BESIDE, blob.y0 - OVER];
   const around = cropped(fine, FINER * x0, FINER * (blob.x1 + BESIDE), FINER * y0, FINER * (blob.y1 + OVER));
   const { width, height, data } = around;
@@ -153,7 +153,7 @@ function pictureOf({ picture, fine }: Staff, blob: Blob, all: Uint8Array): Grey 
       const [x, y] = [x0 + (column >> 1), y0 + (row >> 1)];
       const at = x * picture.height + y;
       const isPaper = x < 0 || x >= picture.width || y < 0;
-      if (isPaper || (!own[at] && all[at])) data[i] = 0;
+      if (isPaper || (all[at] && !own[at - (blob.x0 - 1) * picture.height])) data[i] = 0;
     }
   return around;
 }

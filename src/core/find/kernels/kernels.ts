@@ -35,9 +35,12 @@ type Names =
   | 'ridges'
   | 'sharpness'
   | 'softened'
+  | 'squares'
+  | 'sum'
   | 'summed'
   | 'takenFrom'
-  | 'thinRows';
+  | 'thinRows'
+  | 'wiped';
 type Kernels = Readonly<Record<Names, (...given: number[]) => number>> & {
   readonly memory: WebAssembly.Memory;
 };
@@ -73,10 +76,24 @@ let views: Omit<Lent<[]>, 'at'> = {
   floats: new Float32Array(),
 };
 
+/** Where the memory begins that can be lent: before it lies what is held. */
+let free = VECTOR;
+
+/**
+ * The same for what several kernels look at: nothing is lent of it until the next is held.
+ * @param sizes in bytes
+ */
+export function held<const Sizes extends readonly number[]>(...sizes: Sizes): Lent<Sizes> {
+  free = VECTOR;
+  const now = lent(...sizes, 0);
+  free = now.at.at(-1)!;
+  return now as unknown as Lent<Sizes>;
+}
+
 /** @param sizes in bytes */
 export function lent<const Sizes extends readonly number[]>(...sizes: Sizes): Lent<Sizes> {
   const { memory } = kernels();
-  let end = VECTOR;
+  let end = free;
   const at = sizes.map((size) => {
     const begin = end;
     end = Math.ceil((end + size) / VECTOR) * VECTOR + VECTOR;

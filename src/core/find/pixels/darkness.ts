@@ -1,4 +1,4 @@
-import { kernels, lent } from '../kernels/kernels.ts';
+import { held, kernels, lent } from '../kernels/kernels.ts';
 import type { Picture } from './picture.ts';
 
 /** Paper is looked at in squares of so many pixels: smaller than a shadow, larger than a note. */
@@ -12,13 +12,29 @@ const INK = 0.003;
 /** Ink that takes less light than this from the paper is none. */
 const FAINTEST = 0.12;
 
+/**
+ * Paper has a grain, and cameras and JPEGs add theirs: what a quarter of the tiles stay below is grain, for more than a
+ * quarter of a page is bare. Tiles that are little darker anywhere, this many times as much, are bare too; but what is
+ * as dark as the last may be a faint line.
+ */
+const BARE = 0.25;
+const GRAINS = 1.25;
+const DARKEST_GRAIN = 96;
+
 /** Levels of grey. */
 const GREYS = 256;
 
-/** A page's ink, 0 paper – 255 full, and how much of it there is anywhere. */
-export interface Darkness extends Picture {
-  /** The most ink in each square of `TILE` pixels a side, row by row. */
-  readonly tiles: Uint8Array;
+/**
+ * A page's ink and how much of it there is anywhere, in the memory of the kernels: it is there until another page's is
+ * asked for.
+ */
+export interface Darkness {
+  readonly width: number;
+  readonly height: number;
+  /** Where the ink stands, a byte a pixel, row by row: 0 paper – 255 full. */
+  readonly ink: number;
+  /** Where the most ink in each square of `TILE` pixels a side stands, a byte for each, row by row. */
+  readonly tiles: number;
 }
 
 /** Half a square: within a tile the paper changes evenly. */
@@ -34,17 +50,11 @@ export function darknessOf({ width, height, data }: Picture): Darkness | null {
   const [across, down] = [Math.ceil(width / SQUARE), Math.ceil(height / SQUARE)];
   const inTiles = tilesAlong(width) * tilesAlong(height);
   const [squares, greys] = [4 * across * down, 4 * GREYS];
-  const { at, bytes, words } = lent(
-    data.length,
-    data.length,
-    inTiles,
-    squares,
-    squares,
-    4 * across,
-    greys,
-    GREYS,
-  );
-  const [page, ink, tiles, seen, paper, row, counts, scale] = at;
+  // See `countsIn` of the kernels.
+  const tables = 4 * greys;
+  const [ink, tiles] = held(data.length, inTiles).at;
+  const { at, bytes, words } = lent(data.length, squares, squares, 4 * across, tables, GREYS);
+  const [page, seen, paper, row, counts, scale] = at;
   bytes.set(data, page);
   kernels().papers(page, width, height, PAPER, DARKEST_PAPER, counts, seen);
   // Dark squares have the paper of their neighbours; what changes from square to square does so evenly.
@@ -60,10 +70,15 @@ export function darknessOf({ width, height, data }: Picture): Darkness | null {
   for (let value = 0; value < GREYS; value++)
     bytes[scale + value] = Math.min(255, Math.round((value * 255) / full));
   kernels().deepen(ink, width, height, tiles, scale);
-  return {
-    width,
-    height,
-    data: bytes.slice(ink, ink + data.length),
-    tiles: bytes.slice(tiles, tiles + inTiles),
-  };
+  kernels().wiped(ink, width, height, tiles, grainOf(bytes.subarray(tiles, tiles + inTiles)));
+  return { width, height, ink, tiles };
+}
+
+/** The ink up to which a tile is bare, by the most ink in each. */
+function grainOf(tiles: Uint8Array): number {
+  const counts = new Uint32Array(GREYS);
+  for (const most of tiles) counts[most]!++;
+  let least = 0;
+  for (let below = counts[0]!; below <= BARE * tiles.length; below += counts[least]!) least++;
+  return Math.min(DARKEST_GRAIN, Math.round(GRAINS * least));
 }

@@ -1,6 +1,6 @@
 import { median } from '../../median.ts';
 import { kernels, lent } from '../kernels/kernels.ts';
-import type { Picture } from './picture.ts';
+import type { Darkness } from './darkness.ts';
 import type { Track } from './tracks.ts';
 
 /** Where one staff runs over the page, in pixels. Arrays hold a value for every column of the page. */
@@ -38,7 +38,7 @@ const LINES = 3;
 const BREAK = 1.2;
 
 /** The lane of a staff whose combs were found in strips of this width. Null when its lines cannot be traced. */
-export function laneOf(page: Picture, track: Track, strip: number, reach: number): Lane | null {
+export function laneOf(page: Darkness, track: Track, strip: number, reach: number): Lane | null {
   const space = median(track.map((comb) => comb.space));
   const rough = (x: number) =>
     along(
@@ -81,7 +81,7 @@ type ThinRows = (x: number, first: number, rows: number) => Float32Array;
 
 /** Reads that around some columns, close to where a staff roughly is. */
 function thinAround(
-  { width, height, data }: Picture,
+  { width, height, ink }: Darkness,
   places: readonly number[],
   rough: (x: number) => number,
   space: number,
@@ -92,11 +92,9 @@ function thinAround(
   const far = 3 * space + reach + 1;
   const top = Math.max(0, Math.floor(Math.min(...heights) - far));
   const bottom = Math.max(top, Math.min(height, Math.ceil(Math.max(...heights) + far)));
-  const part = data.subarray(top * width, bottom * width);
-  const most = Math.ceil(2 * NEAR * space) + 2;
-  const { at, bytes, floats } = lent(part.length, 4 * most);
-  const [page, found] = at;
-  bytes.set(part, page);
+  const page = ink + top * width;
+  const { at, floats } = lent(4 * (Math.ceil(2 * NEAR * space) + 2));
+  const [found] = at;
   return (x, first, rows) => {
     const [from, to] = [Math.max(0, Math.round(x - half)), Math.min(width, Math.round(x + half) + 1)];
     if (to > from) kernels().thinRows(page, width, bottom - top, from, to, first - top, rows, reach, found);
@@ -131,7 +129,7 @@ const ALL_LINES = [-3, -2, -1, 0, 1, 2, 3];
 
 /** For each of these whether a thin dark line crosses a column of the page there: 1, or else 0. */
 function linesAlong(
-  { width, height, data }: Picture,
+  { width, height, ink }: Darkness,
   centre: Float32Array,
   spaces: Float32Array,
   reach: number,
@@ -141,10 +139,9 @@ function linesAlong(
   const top = Math.max(0, Math.floor(centre.reduce((a, b) => Math.min(a, b), Infinity) - far));
   const bottom = Math.min(height, Math.ceil(centre.reduce((a, b) => Math.max(a, b), -Infinity) + far));
   if (bottom - top <= 2 * reach) return ALL_LINES.map(() => new Uint8Array(width));
-  const part = data.subarray(top * width, bottom * width);
-  const { at, bytes, floats } = lent(part.length, 4 * width, 4 * width, width);
-  const [page, centreAt, spacesAt, found] = at;
-  bytes.set(part, page);
+  const page = ink + top * width;
+  const { at, bytes, floats } = lent(4 * width, 4 * width, width);
+  const [centreAt, spacesAt, found] = at;
   for (let x = 0; x < width; x++) floats[centreAt / 4 + x] = centre[x]! - top;
   floats.set(spaces, spacesAt / 4);
   return ALL_LINES.map((line) => {

@@ -96,8 +96,8 @@ export function saidAlong({ rows, columns, data }: Strip, net: readonly Layer[])
   const bias = Math.max(...net.map(({ to }) => 4 * fours(to)));
   const { at, bytes, floats } = lent(data.length, most, most, weights, bias);
   const [given, one, other, weightsAt, biasAt] = at;
-  const { mean, scale } = evenness(data);
   bytes.set(data, given);
+  const { mean, scale } = evenness(given, data.length);
   kernels().normalised(given, rows, columns, first.pad, mean, scale, one);
   let [from, into] = [one, other];
   net.forEach((layer, k) => {
@@ -122,14 +122,9 @@ export function saidAlong({ rows, columns, data }: Strip, net: readonly Layer[])
   return { channels, columns: places, data: said };
 }
 
-/** The mean of bytes, and what makes their deviation from it 1. */
-export function evenness(data: Uint8Array): { readonly mean: number; readonly scale: number } {
-  let [sum, squares] = [0, 0];
-  for (let i = 0; i < data.length; i++) {
-    const value = data[i]!;
-    sum += value;
-    squares += value * value;
-  }
-  const mean = sum / data.length;
-  return { mean, scale: 1 / (Math.sqrt(Math.max(0, squares / data.length - mean * mean)) || 1) };
+/** The mean of so many bytes of the kernels' memory, and what makes their deviation from it 1. */
+function evenness(at: number, count: number): { readonly mean: number; readonly scale: number } {
+  const mean = kernels().sum(at, count) / count;
+  const square = kernels().squares(at, count) / count;
+  return { mean, scale: 1 / (Math.sqrt(Math.max(0, square - mean * mean)) || 1) };
 }

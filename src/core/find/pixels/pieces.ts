@@ -1,6 +1,6 @@
 /** Staves that were seen in pieces, as their middle is too crowded. */
+import type { Darkness } from './darkness.ts';
 import { laneOf, type Lane } from './lanes.ts';
-import type { Picture } from './picture.ts';
 import type { Track } from './tracks.ts';
 
 /** Pieces of one staff go on from each other within so many spaces; their spaces differ by so small a share. */
@@ -16,7 +16,7 @@ export interface Tracked {
 /** The pieces of a staff as one where its lines run through between them; a line of music may be set in two parts. */
 export function wholeOf(
   pieces: readonly Tracked[],
-  page: Picture,
+  page: Darkness,
   strip: number,
   reach: number,
 ): readonly Tracked[] {

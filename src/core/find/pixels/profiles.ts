@@ -1,5 +1,5 @@
 import { kernels, lent } from '../kernels/kernels.ts';
-import type { Picture } from './picture.ts';
+import type { Darkness } from './darkness.ts';
 
 /** What a page shows row by row in upright strips: the mean darkness of each row, 0–255. */
 export interface Profiles {
@@ -9,13 +9,12 @@ export interface Profiles {
 }
 
 /** Plain profiles of all strips. */
-export function plainProfiles({ width, height, data }: Picture, strip: number): Profiles {
+export function plainProfiles({ width, height, ink }: Darkness, strip: number): Profiles {
   const count = Math.floor(width / strip);
-  const { at, bytes, floats } = lent(data.length, 4 * height);
-  const [page, profile] = at;
-  bytes.set(data, page);
+  const { at, floats } = lent(4 * height);
+  const [profile] = at;
   const rows = Array.from({ length: count }, (_, s) => {
-    kernels().plainProfile(page, width, height, s * strip, strip, profile);
+    kernels().plainProfile(ink, width, height, s * strip, strip, profile);
     return floats.slice(profile / 4, profile / 4 + height);
   });
   return { strip, rows };
@@ -27,7 +26,7 @@ export function plainProfiles({ width, height, data }: Picture, strip: number): 
  * @param slope of the lines, pixels down for each pixel to the right
  */
 export function lineProfiles(
-  { width, height, data }: Picture,
+  { width, height, ink }: Darkness,
   strip: number,
   reach: number,
   slope: number,
@@ -35,13 +34,12 @@ export function lineProfiles(
   const count = Math.floor(width / strip);
   const shifts = Int32Array.from({ length: strip }, (_, x) => Math.round(slope * (x + 0.5 - strip / 2)));
   const margin = reach + Math.max(...shifts.map(Math.abs));
-  const { at, bytes, words, floats } = lent(data.length, 4 * strip, 4 * height);
-  const [page, shiftsAt, profile] = at;
-  bytes.set(data, page);
+  const { at, words, floats } = lent(4 * strip, 4 * height);
+  const [shiftsAt, profile] = at;
   words.set(shifts, shiftsAt / 4);
   floats.fill(0, profile / 4, profile / 4 + height);
   const rows = Array.from({ length: count }, (_, s) => {
-    kernels().lineProfile(page, width, height, s * strip, strip, reach, shiftsAt, margin, profile);
+    kernels().lineProfile(ink, width, height, s * strip, strip, reach, shiftsAt, margin, profile);
     return floats.slice(profile / 4, profile / 4 + height);
   });
   return { strip, rows };

@@ -144,24 +144,10 @@ function fillRows(
 ): void {
   if (rows.length === 0) return;
   const across = heights[0]!.length;
-  const heightsOf = ({ upper, share }: Row) =>
-    heights[upper]!.map((y, u) => y + (heights[upper + 1]![u]! - y) * share);
-  // Only what is looked at is brought to the kernel: two rows for each, and one more for what is rounded.
-  const top = Math.max(0, Math.floor(least(heightsOf(rows[0]!))) - 1);
-  const bottom = Math.min(page.height, Math.ceil(most(heightsOf(rows.at(-1)!))) + 3);
-  if (bottom <= top) return;
-  const { data, tiles, width, height } = page;
-  const { at, bytes, floats } = lent(
-    (bottom - top) * width,
-    tiles.length,
-    ...heights.map((line) => 4 * line.length),
-    out.length,
-  );
-  const [pageAt, tilesAt] = at;
-  const lineAt = (k: number) => at[2 + k]!;
+  const { ink, tiles, width, height } = page;
+  const { at, bytes, floats } = lent(...heights.map((line) => 4 * line.length), out.length);
+  const lineAt = (k: number) => at[k]!;
   const outAt = at.at(-1)!;
-  bytes.set(data.subarray(top * width, bottom * width), pageAt);
-  bytes.set(tiles, tilesAt);
   heights.forEach((line, k) => floats.set(line, lineAt(k) / 4));
   bytes.fill(0, outAt, outAt + out.length);
   rows.forEach(({ upper, share, offset }, v) => {
@@ -170,15 +156,12 @@ function fillRows(
     const end = Math.min(across, Math.ceil((width - 1 - offset) / step - 0.5));
     // prettier-ignore
     kernels().fillRow(
-      pageAt, width, height, top, tilesAt, outAt + v * across, first, end,
+      ink, width, height, tiles, outAt + v * across, first, end,
       lineAt(upper), lineAt(upper + 1), share, offset, step,
     );
   });
   out.set(bytes.subarray(outAt, outAt + out.length));
 }
-
-const least = (values: Float32Array) => values.reduce((a, b) => Math.min(a, b), Infinity);
-const most = (values: Float32Array) => values.reduce((a, b) => Math.max(a, b), -Infinity);
 
 /** Wipes out what lies above these lanes: the staff of the system before. */
 export function wipeAbove(straight: Straight, lanes: readonly Lane[]): void {

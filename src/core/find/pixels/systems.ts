@@ -87,7 +87,7 @@ function mayBeJoined(page: Darkness, upper: Lane, lower: Lane, gap: number): boo
  * row after row for each place.
  */
 function inkBetween(
-  { width, height, data }: Darkness,
+  { width, height, ink }: Darkness,
   upper: Lane,
   lower: Lane,
   from: number,
@@ -103,11 +103,9 @@ function inkBetween(
   }
   top = Math.max(0, Math.floor(top) - 2);
   bottom = Math.max(top, Math.min(height, Math.ceil(bottom) + 3));
-  const part = data.subarray(top * width, bottom * width);
   const size = Math.ceil((to - from) / TOGETHER) * rows;
-  const { at, bytes, floats } = lent(part.length, 4 * width, 4 * width, size);
-  const [page, aboveAt, belowAt, found] = at;
-  bytes.set(part, page);
+  const { at, bytes, floats } = lent(4 * width, 4 * width, size);
+  const [aboveAt, belowAt, found] = at;
   floats.set(
     above.map((y) => y - top),
     aboveAt / 4,
@@ -119,7 +117,7 @@ function inkBetween(
   bytes.fill(0, found, found + size);
   // prettier-ignore
   kernels().inkBetween(
-    page, width, bottom - top, from, to, TOGETHER, aboveAt, belowAt, rows, FAINT, found,
+    ink + top * width, width, bottom - top, from, to, TOGETHER, aboveAt, belowAt, rows, FAINT, found,
   );
   return bytes.slice(found, found + size);
 }

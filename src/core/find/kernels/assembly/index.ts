@@ -1,5 +1,15 @@
-export { convolve, normalised } from './net';
-export { around, deepen, greyOfBits, greyOfRgb, lineProfile, papers, plainProfile, takenFrom } from './page';
+export { convolve, normalised, squares, sum } from './net';
+export {
+  around,
+  deepen,
+  greyOfBits,
+  greyOfRgb,
+  lineProfile,
+  papers,
+  plainProfile,
+  takenFrom,
+  wiped,
+} from './page';
 export { fillRow, sharpness } from './pull';
 export { gathered, summed } from './reduce';
 export { combs, inkBetween, lineAlong, longestRuns, product, thinRows } from './staves';

@@ -1,5 +1,5 @@
 /** Convolutions. Tensors lie row by row, each row column by column with all channels of a place beside each other. */
-
+import { firstOf } from './page';
 /**
  * One layer. Four channels of the output are reckoned at once, for four columns: what is read of the input and of the
  * weights serves several sums.
@@ -78,6 +78,50 @@ export function convolve(
         out += outPlace;
       }
     }
+}
+
+/** Sum of so many bytes; behind them there is room for a whole vector. */
+export function sum(bytes: usize, count: i32): f64 {
+  let all: f64 = 0;
+  for (let from = bytes, end = bytes + <usize>count; from < end; from += BLOCK) {
+    let sums = i32x4.splat(0);
+    for (let i = from, stop = min(end, from + BLOCK); i < stop; i += 16)
+      sums = i32x4.add(
+        sums,
+        i32x4.extadd_pairwise_i16x8_u(i16x8.extadd_pairwise_i8x16_u(firstOf(v128.load(i), <i32>(stop - i)))),
+      );
+    all += wholeOf(sums);
+  }
+  return all;
+}
+
+/** Sum of the squares of so many bytes. */
+export function squares(bytes: usize, count: i32): f64 {
+  let all: f64 = 0;
+  for (let from = bytes, end = bytes + <usize>count; from < end; from += BLOCK) {
+    let sums = i32x4.splat(0);
+    for (let i = from, stop = min(end, from + BLOCK); i < stop; i += 16) {
+      const some = firstOf(v128.load(i), <i32>(stop - i));
+      const low = i32x4.extadd_pairwise_i16x8_u(i16x8.extmul_low_i8x16_u(some, some));
+      const high = i32x4.extadd_pairwise_i16x8_u(i16x8.extmul_high_i8x16_u(some, some));
+      sums = i32x4.add(sums, i32x4.add(low, high));
+    }
+    all += wholeOf(sums);
+  }
+  return all;
+}
+
+/** So many bytes have squares whose sum, in four words, needs no more than their 31 bits. */
+const BLOCK = 65536;
+
+/** Sum of the four words of a vector. */
+function wholeOf(words: v128): f64 {
+  return (
+    <f64>i32x4.extract_lane(words, 0) +
+    <f64>i32x4.extract_lane(words, 1) +
+    <f64>i32x4.extract_lane(words, 2) +
+    <f64>i32x4.extract_lane(words, 3)
+  );
 }
 
 /** Bytes as a net's input of one channel: `mean` becomes 0, and a difference of one `scale`. */

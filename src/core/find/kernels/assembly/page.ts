@@ -114,7 +114,7 @@ function weighed(red: v128, green: v128, blue: v128): v128 {
 /**
  * Grey of the paper in every square, as floats at `out`: looked for from the light end, the darkest grey that, with all
  * below it, is `share` of the square; at least `darkest`.
- * @param counts room for 256 words
+ * @param counts room for 4 · 256 words
  */
 export function papers(
   page: usize,
@@ -155,9 +155,12 @@ export function around(given: usize, across: i32, down: i32, isMost: bool, out: 
     }
 }
 
-/** How many pixels of a square have each grey, every second row left out: into 256 words. Gives how many that are. */
+/**
+ * How many pixels of a square have each grey, every second row left out: into 256 words. Gives how many that are. Four
+ * tables are filled by turns: what is added to a word at once again has to wait for it.
+ */
 function countsIn(page: usize, width: i32, height: i32, x0: i32, y0: i32, counts: usize): i32 {
-  memory.fill(counts, 0, 1024);
+  memory.fill(counts, 0, 4096);
   const right = min(width, x0 + SQUARE);
   const bottom = min(height, y0 + SQUARE);
   const white = i8x16.splat(-1);
@@ -173,10 +176,14 @@ function countsIn(page: usize, width: i32, height: i32, x0: i32, y0: i32, counts
         continue;
       }
       for (const stop = min(end, i + 16); i < stop; i++) {
-        const count = counts + ((<usize>load<u8>(i)) << 2);
+        const count = counts + ((i & 3) << 10) + ((<usize>load<u8>(i)) << 2);
         store<u32>(count, load<u32>(count) + 1);
       }
     }
+  }
+  for (let at = counts, end = counts + 1024; at < end; at += 16) {
+    const two = i32x4.add(v128.load(at), v128.load(at, 1024));
+    v128.store(at, i32x4.add(two, i32x4.add(v128.load(at, 2048), v128.load(at, 3072))));
   }
   store<u32>(counts, load<u32>(counts, 1020) + lightest, 1020);
   return ((bottom - y0 + 1) >> 1) * (right - x0);
@@ -297,8 +304,31 @@ export function deepen(ink: usize, width: i32, height: i32, tiles: usize, scale:
     }
 }
 
+/** Wipes tiles whose mark is not above `faintest`: their ink and their mark. */
+export function wiped(ink: usize, width: i32, height: i32, tiles: usize, faintest: u8): void {
+  for (let y0 = 0, tile = tiles; y0 < height; y0 += TILE)
+    for (let x0 = 0; x0 < width; x0 += TILE, tile++) {
+      const most = load<u8>(tile);
+      if (most === 0 || most > faintest) continue;
+      const count = <usize>min(TILE, width - x0);
+      for (let y = y0; y < min(height, y0 + TILE); y++) memory.fill(ink + <usize>(y * width + x0), 0, count);
+      store<u8>(tile, 0);
+    }
+}
+
+/** The first bytes of a vector, so many; the others are 0. */
+export function firstOf(all: v128, count: i32): v128 {
+  const places = i8x16(0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15);
+  return count >= 16 ? all : v128.and(all, i8x16.lt_u(places, i8x16.splat(<i8>count)));
+}
+
+/** What each of 16 pixels is darker than those so far before and behind it in memory. */
+export function thinAt(at: usize, far: usize): v128 {
+  return i8x16.sub_sat_u(v128.load(at), i8x16.max_u(v128.load(at - far), v128.load(at + far)));
+}
+
 /** Sum of the 16-bit words of a vector that holds pairs of bytes added up. */
-function sumOf(pairs: v128): i32 {
+export function sumOf(pairs: v128): i32 {
   const four = i32x4.extadd_pairwise_i16x8_u(pairs);
   const two = i32x4.add(four, v128.shuffle<u64>(four, four, 1, 0));
   return i32x4.extract_lane(two, 0) + i32x4.extract_lane(two, 1);
@@ -317,11 +347,10 @@ export function plainProfile(
     let i = page + <usize>(y * width + x0);
     const end = i + <usize>strip;
     let pairs = i16x8.splat(0);
-    // A strip is far narrower than would make 16 bits too few.
-    for (; i + 16 <= end; i += 16) pairs = i16x8.add(pairs, i16x8.extadd_pairwise_i8x16_u(v128.load(i)));
-    let sum = sumOf(pairs);
-    for (; i < end; i++) sum += <i32>load<u8>(i);
-    store<f32>(profile, <f32>sum / <f32>strip);
+    // A strip is far narrower than would make 16 bits too few. What lies behind the page's last row is not counted.
+    for (; i < end; i += 16)
+      pairs = i16x8.add(pairs, i16x8.extadd_pairwise_i8x16_u(firstOf(v128.load(i), <i32>(end - i))));
+    store<f32>(profile, <f32>sumOf(pairs) / <f32>strip);
   }
 }
 
@@ -343,20 +372,15 @@ export function lineProfile(
 ): void {
   const far = <usize>(reach * width);
   for (let y = margin; y < height - margin; y++) {
-    let sum = 0;
     let pairs = i16x8.splat(0);
     for (let x = 0; x < strip;) {
       const shift = load<i32>(shifts + ((<usize>x) << 2));
-      const i = page + <usize>((y + shift) * width + x0 + x);
-      if (x + 16 <= strip && load<i32>(shifts + ((<usize>(x + 15)) << 2)) === shift) {
-        const beside = i8x16.max_u(v128.load(i - far), v128.load(i + far));
-        pairs = i16x8.add(pairs, i16x8.extadd_pairwise_i8x16_u(i8x16.sub_sat_u(v128.load(i), beside)));
-        x += 16;
-      } else {
-        sum += max(0, <i32>load<u8>(i) - <i32>max(load<u8>(i - far), load<u8>(i + far)));
-        x++;
-      }
+      let count = min(16, strip - x);
+      while (load<i32>(shifts + ((<usize>(x + count - 1)) << 2)) !== shift) count--;
+      const thin = thinAt(page + <usize>((y + shift) * width + x0 + x), far);
+      pairs = i16x8.add(pairs, i16x8.extadd_pairwise_i8x16_u(firstOf(thin, count)));
+      x += count;
     }
-    store<f32>(profile + ((<usize>y) << 2), <f32>(sum + sumOf(pairs)) / <f32>strip);
+    store<f32>(profile + ((<usize>y) << 2), <f32>sumOf(pairs) / <f32>strip);
   }
 }

@@ -33,6 +33,12 @@ export function coarseStaff(
     let at = picture + <usize>(row * width);
     let into = out + <usize>y;
     for (let x = 0; x < columns; x++, at += 2, into += <usize>rows) {
+      if (x + 8 <= columns && !v128.any_true(v128.or(v128.load(at), v128.load(at + <usize>width)))) {
+        x += 7;
+        at += 14;
+        into += 7 * <usize>rows;
+        continue;
+      }
       const upper = <i32>load<u16>(at);
       const lower = <i32>load<u16>(at + <usize>width);
       // Most of a page is paper.
@@ -77,6 +83,12 @@ export function fineStaff(
     const grains = soft + <usize>(y >> 1);
     let into = out + <usize>y;
     for (let x = 0; x < columns; x++, into += <usize>rows) {
+      // Most of a page is paper.
+      if (x + 16 <= columns && !v128.any_true(i8x16.ge_u(v128.load(at + <usize>x), i8x16.splat(<i8>pale)))) {
+        x += 15;
+        into += 15 * <usize>rows;
+        continue;
+      }
       const ink = <i32>load<u8>(at + <usize>x);
       if (ink >= pale && load<u8>(grains + <usize>(x >> 1) * half) >= grain)
         store<u8>(into, <u8>levelOf(ink));
@@ -90,9 +102,14 @@ export function masked(grey: usize, columns: i32, rows: i32, mask: usize, by: i3
   for (let x = 0; x < columns; x++, grey += <usize>rows) {
     memory.fill(grey, 0, <usize>highest);
     const column = mask + <usize>(x / by) * <usize>some;
-    for (let k = highest / by; k < some; k++)
+    for (let k = highest / by; k < some; k++) {
+      if (k + 16 <= some && !v128.any_true(v128.load(column + <usize>k))) {
+        k += 15;
+        continue;
+      }
       if (load<u8>(column + <usize>k) !== 0)
         for (let i = k * by; i < (k + 1) * by; i++) store<u8>(grey + <usize>i, 0);
+    }
   }
 }
 

@@ -20,7 +20,6 @@ function hasInk(tiles: usize, width: i32, height: i32, x0: i32, x1: i32, y0: i32
 
 /**
  * Columns `first` to before `end` of a row of a straightened picture.
- * @param page from its row `top` on: what is looked at lies below that
  * @param upper heights on the page of the level line above the row, floats
  * @param lower of the one below it, and `share` of the way from there to here
  * @param offset column of the page at the row's left edge, and `step` from one to the next
@@ -29,7 +28,6 @@ export function fillRow(
   page: usize,
   width: i32,
   height: i32,
-  top: i32,
   tiles: usize,
   row: usize,
   first: i32,
@@ -56,7 +54,7 @@ export function fillRow(
       const high = <i32>(y * PARTS);
       const j = high >> 16;
       if (j >= bottom) continue;
-      const at = page + <usize>((j - top) * width + (x >> 16));
+      const at = page + <usize>(j * width + (x >> 16));
       const pair = <i32>load<u16>(at);
       const below = <i32>load<u16>(at + <usize>width);
       // Most of a page is paper.
