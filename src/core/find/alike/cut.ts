@@ -3,8 +3,8 @@ import type { BarParts } from '../bars/bars.ts';
 import { kernels, lent } from '../kernels/kernels.ts';
 import type { Straight } from '../pixels/straight.ts';
 import type { BarLineKind, BarPicture, HeadPicture } from '../types.ts';
-import { cropped, FINE, FINER, type Grey } from './grey.ts';
-import { pack } from './pack.ts';
+import { FINE, FINER } from './grey.ts';
+import { pack, packed } from './pack.ts';
 import { headOf } from './head.ts';
 import { layersOf, REACH, type Staff, type Word } from './layers.ts';
 
@@ -98,15 +98,21 @@ function isUpright({ picture: { width, height, data }, top }: Staff, x: number):
 
 /** Columns of a staff, without what stands higher than so many spaces above it; rows without ink left out. */
 function kept({ fine, top }: Staff, x0: number, x1: number, above = Infinity) {
-  const part: Grey = cropped(fine, FINER * x0, FINER * x1);
-  const { width, height, data } = part;
+  const { height, data } = fine;
+  const [from, to] = [Math.max(0, FINER * x0), Math.min(fine.width, FINER * x1)];
+  const width = FINER * (x1 - x0);
+  const size = width * height;
+  const { at, bytes } = lent(size, size);
+  const [grey, out] = at;
+  bytes.fill(0, grey, grey + size);
+  bytes.set(data.subarray(from * height, to * height), grey + (from - FINER * x0) * height);
   const highest = FINER * Math.round(top - above * FINE);
-  for (let at = 0; highest > 0 && at < data.length; at += height) data.fill(0, at, at + highest);
-  const { at: room, bytes } = lent(data.length);
-  bytes.set(data, room[0]);
-  const inked = kernels().inkRows(room[0], width, height);
+  for (let column = grey; highest > 0 && column < grey + size; column += height)
+    bytes.fill(0, column, column + highest);
+  const inked = kernels().inkRows(grey, width, height);
   let [y0, y1] = [inked >> 16, inked & 0xffff];
   if (y0 >= y1) [y0, y1] = [FINER * top, FINER * top + 2];
   [y0, y1] = [y0 & ~1, (y1 + 1) & ~1];
-  return { above: FINER * top - y0, ...pack(cropped(part, 0, width, y0, y1)) };
+  kernels().rowsOf(grey, width, height, y0, y1);
+  return { above: FINER * top - y0, ...packed(grey, width, y1 - y0, out) };
 }

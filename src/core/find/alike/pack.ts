@@ -21,6 +21,12 @@ export function pack({ width, height, data }: Grey): PackedGrey {
   const { at, bytes } = lent(data.length, data.length);
   const [grey, out] = at;
   bytes.set(data, grey);
+  return packed(grey, width, height, out);
+}
+
+/** The same of a picture in the kernels' memory, which is lost; `out` has room for as much. */
+export function packed(grey: number, width: number, height: number, out: number): PackedGrey {
+  const { bytes } = lent();
   const end = out + kernels().packed(grey, width, height, out);
   for (let i = out; i < end; i++) bytes[i] = codes[bytes[i]!]!;
   let text = '';

@@ -32,6 +32,7 @@ type Names =
   | 'papers'
   | 'plainProfile'
   | 'product'
+  | 'rowsOf'
   | 'ridges'
   | 'sharpness'
   | 'softened'
@@ -39,8 +40,7 @@ type Names =
   | 'sum'
   | 'summed'
   | 'takenFrom'
-  | 'thinRows'
-  | 'wiped';
+  | 'thinRows';
 type Kernels = Readonly<Record<Names, (...given: number[]) => number>> & {
   readonly memory: WebAssembly.Memory;
 };

@@ -53,8 +53,8 @@ export function darknessOf({ width, height, data }: Picture): Darkness | null {
   // See `countsIn` of the kernels.
   const tables = 4 * greys;
   const [ink, tiles] = held(data.length, inTiles).at;
-  const { at, bytes, words } = lent(data.length, squares, squares, 4 * across, tables, GREYS);
-  const [page, seen, paper, row, counts, scale] = at;
+  const { at, bytes, words } = lent(data.length, squares, squares, 4 * across, tables);
+  const [page, seen, paper, row, counts] = at;
   bytes.set(data, page);
   kernels().papers(page, width, height, PAPER, DARKEST_PAPER, counts, seen);
   // Dark squares have the paper of their neighbours; what changes from square to square does so evenly.
@@ -67,18 +67,16 @@ export function darknessOf({ width, height, data }: Picture): Darkness | null {
   let full = GREYS - 1;
   for (let above = 0; full > 0 && above < INK * data.length; full--) above += words[counts / 4 + full]!;
   if (full < FAINTEST * 255) return null;
-  for (let value = 0; value < GREYS; value++)
-    bytes[scale + value] = Math.min(255, Math.round((value * 255) / full));
-  kernels().deepen(ink, width, height, tiles, scale);
-  kernels().wiped(ink, width, height, tiles, grainOf(bytes.subarray(tiles, tiles + inTiles)));
+  const bare = bareOf(bytes.subarray(tiles, tiles + inTiles), full);
+  kernels().deepen(ink, width, height, tiles, bare, full);
   return { width, height, ink, tiles };
 }
 
-/** The ink up to which a tile is bare, by the most ink in each. */
-function grainOf(tiles: Uint8Array): number {
+/** The ink up to which a tile is bare, by the most ink in each and what is full. */
+function bareOf(tiles: Uint8Array, full: number): number {
   const counts = new Uint32Array(GREYS);
   for (const most of tiles) counts[most]!++;
   let least = 0;
   for (let below = counts[0]!; below <= BARE * tiles.length; below += counts[least]!) least++;
-  return Math.min(DARKEST_GRAIN, Math.round(GRAINS * least));
+  return Math.min(GRAINS * least, (DARKEST_GRAIN * full) / 255);
 }

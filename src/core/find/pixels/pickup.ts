@@ -2,7 +2,7 @@ import type { BarParts } from '../bars/bars.ts';
 import type { Barline } from './barlines.ts';
 import type { SaidMeter } from './meter.ts';
 import type { Straight } from './straight.ts';
-import { around, blobsOf, hasHead, staffInk, widthIn, type Blob, type StaffInk } from './things.ts';
+import { around, blobsOf, hasHead, inkOf, staffInk, widthIn, type Blob, type StaffInk } from './things.ts';
 import { FAINT } from './uprights.ts';
 
 /** Lengths in spaces. Smaller ink is a speck, or a dot if it is as large as that; lower ink is left of a staff line. */
@@ -120,9 +120,8 @@ function signsOn(straight: Straight, ink: StaffInk): Sign[] {
   const blobs = blobsOf(ink.data, ink.width, ink.rows)
     .filter(({ y0, y1 }) => y1 > top - CLEAR * unit && y0 < top + (4 + CLEAR) * unit)
     .sort((a, b) => a.x0 - b.x0);
-  const full = new Uint8Array(ink.data.length);
-  for (let i = 0, at = ink.from * ink.width; i < full.length; i++, at++)
-    if (straight.data[at]! > FULL) full[i] = 1;
+  const from = ink.from * ink.width;
+  const full = inkOf(straight.data.subarray(from, from + ink.data.length), FULL);
   const isLarge = ({ x0, x1, y0, y1 }: Blob) =>
     Math.max(x1 - x0, y1 - y0) >= SPECK * unit && y1 - y0 >= LEVEL * unit;
   const groups: Blob[][] = [];
@@ -214,7 +213,7 @@ function stemsIn(
     Math.max(0, Math.round(around.y0 - beyond)) + from,
     Math.min(rows, Math.round(around.y1 + beyond)) + from,
   ];
-  const isDark = (i: number) => Math.max(data[i - 1]!, data[i]!, data[i + 1]!) > FAINT;
+  const isDark = (i: number) => data[i]! > FAINT || data[i - 1]! > FAINT || data[i + 1]! > FAINT;
   const found: number[] = [];
   // The grey beside a stem is dark too, as is what is next to that.
   for (let u = around.x0 - 2, columns = 0; u <= around.x1 + 3; u++) {

@@ -1,4 +1,4 @@
-import { kernels, lent } from '../kernels/kernels.ts';
+import { kernels, lent, VECTOR } from '../kernels/kernels.ts';
 import type { Darkness } from './darkness.ts';
 
 /** What a page shows row by row in upright strips: the mean darkness of each row, 0–255. */
@@ -32,17 +32,29 @@ export function lineProfiles(
   slope: number,
 ): Profiles {
   const count = Math.floor(width / strip);
-  const shifts = Int32Array.from({ length: strip }, (_, x) => Math.round(slope * (x + 0.5 - strip / 2)));
+  const shifts = Array.from({ length: strip }, (_, x) => Math.round(slope * (x + 0.5 - strip / 2)));
+  const runs = runsOf(shifts);
   const margin = reach + Math.max(...shifts.map(Math.abs));
-  const { at, words, floats } = lent(4 * strip, 4 * height);
-  const [shiftsAt, profile] = at;
-  words.set(shifts, shiftsAt / 4);
+  const { at, words, floats } = lent(8 * runs.length, 4 * height);
+  const [runsAt, profile] = at;
+  words.set(runs.flat(), runsAt / 4);
   floats.fill(0, profile / 4, profile / 4 + height);
   const rows = Array.from({ length: count }, (_, s) => {
-    kernels().lineProfile(ink, width, height, s * strip, strip, reach, shiftsAt, margin, profile);
+    kernels().lineProfile(ink, width, height, s * strip, strip, reach, runsAt, runs.length, margin, profile);
     return floats.slice(profile / 4, profile / 4 + height);
   });
   return { strip, rows };
+}
+
+/** How often each value is there in a row, at most as often as a vector is long, and the value. */
+function runsOf(values: readonly number[]): (readonly [count: number, value: number])[] {
+  const runs: [number, number][] = [];
+  for (const value of values) {
+    const last = runs.at(-1);
+    if (last?.[1] === value && last[0] < VECTOR) last[0]++;
+    else runs.push([1, value]);
+  }
+  return runs;
 }
 
 /** Changes from row to row: thin lines stand out from broad shadows. */

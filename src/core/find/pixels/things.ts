@@ -164,12 +164,12 @@ export function widthIn(ink: Uint8Array, width: number, { x0, x1 }: Blob, from: 
   return last - first;
 }
 
-/** What of some pixels is ink: 1, all else 0. */
-export function inkOf(pixels: Uint8Array): Uint8Array {
+/** What of some pixels is ink, darker than `least`: 1, all else 0. */
+export function inkOf(pixels: Uint8Array, least = INK): Uint8Array {
   const { at, bytes } = lent(pixels.length, pixels.length);
   const [given, found] = at;
   bytes.set(pixels, given);
-  kernels().darker(given, pixels.length, INK, found);
+  kernels().darker(given, pixels.length, least, found);
   return bytes.slice(found, found + pixels.length);
 }
 

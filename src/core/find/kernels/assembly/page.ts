@@ -189,24 +189,12 @@ function countsIn(page: usize, width: i32, height: i32, x0: i32, y0: i32, counts
   return ((bottom - y0 + 1) >> 1) * (right - x0);
 }
 
-/** The least of up to 16 bytes. */
-function darkest(at: usize, count: i32): u8 {
-  if (count < TILE) {
-    let least: u8 = 255;
-    for (const end = at + <usize>count; at < end; at++) least = min(least, load<u8>(at));
-    return least;
-  }
-  let all = v128.load(at);
-  all = i8x16.min_u(all, v128.shuffle<u64>(all, all, 1, 0));
-  const eight = i64x2.extract_lane(all, 0);
-  let least: u8 = 255;
-  for (let k = 0; k < 64; k += 8) least = min(least, <u8>(eight >> k));
-  return least;
-}
+/** Less ink than this is not counted: a page has no full ink as faint as that, see `FAINTEST` of `pixels/darkness.ts`. */
+const COUNTED = 31;
 
 /**
- * What each pixel has less than its paper, 0–255, into `taken`, and 1 into `tiles` where a tile has any such pixel; adds
- * to the 256 words at `counts` how many pixels have so much.
+ * What each pixel has less than its paper, 0–255, into `taken`, and the most of it in each tile into `tiles`; adds to
+ * the 256 words at `counts` how many pixels have so much, from `COUNTED` on.
  * @param paper of every square, floats
  * @param row room for those of a row of pixels
  */
@@ -245,8 +233,7 @@ function takenInRow(
   counts: usize,
 ): void {
   const across = (width + SQUARE - 1) / SQUARE;
-  const steps = f32x4(0, 1, 2, 3);
-  const full = f32x4.splat(255);
+  const counted = i8x16.splat(<i8>COUNTED);
   for (
     let x0 = 0, tile = tiles + <usize>(y / TILE) * <usize>((width + TILE - 1) / TILE);
     x0 < width;
@@ -259,61 +246,108 @@ function takenInRow(
     const left = load<f32>(paper + ((<usize>max(0, cell)) << 2));
     const change = (load<f32>(paper + ((<usize>min(across - 1, cell + 1)) << 2)) - left) / <f32>SQUARE;
     const start = left + change * <f32>(x0 - cell * SQUARE - SQUARE / 2);
-    const lightest = max(start, start + change * <f32>TILE);
+    const lightest = i8x16.splat(<i8>(<i32>ceil(max(start, start + change * <f32>TILE))));
     // Most of a page is paper. What lies behind the page's last row is not looked at: there is memory.
-    if (<f32>darkest(i, count) >= lightest) continue;
-    store<u8>(tile, 1);
+    const darker = firstOf(i8x16.lt_u(v128.load(i), lightest), count);
+    if (!v128.any_true(darker)) continue;
+    const along = f32x4.mul(f32x4.splat(change), f32x4(0, 1, 2, 3));
+    const ink = firstOf(
+      i8x16.narrow_i16x8_u(
+        i16x8.narrow_i32x4_u(missing(i, start, along), missing(i + 4, start + change * 4, along)),
+        i16x8.narrow_i32x4_u(
+          missing(i + 8, start + change * 8, along),
+          missing(i + 12, start + change * 12, along),
+        ),
+      ),
+      count,
+    );
     const out = taken + <usize>(y * width + x0);
-    for (let x = 0; x < count; x += 4) {
-      const white = f32x4.add(f32x4.splat(start + change * <f32>x), f32x4.mul(f32x4.splat(change), steps));
-      const grey = f32x4.convert_i32x4_u(
-        i32x4.extend_low_i16x8_u(i16x8.extend_low_i8x16_u(v128.load32_zero(i + x))),
-      );
-      const ink = i32x4.trunc_sat_f32x4_u(f32x4.sub(full, f32x4.div(f32x4.mul(full, grey), white)));
-      const words = i16x8.narrow_i32x4_u(ink, ink);
-      const bytes = i8x16.narrow_i16x8_u(words, words);
-      for (
-        let k = 0, some = i32x4.extract_lane(bytes, 0), end = min(4, count - x);
-        k < end;
-        k++, some >>>= 8
-      ) {
-        const value = some & 255;
-        store<u8>(out + x + k, value);
-        const at = counts + ((<usize>value) << 2);
-        store<u32>(at, load<u32>(at) + 1);
-      }
+    if (count === TILE) v128.store(out, ink);
+    else for (let k = 0; k < count; k++) store<u8>(out + k, byteOf(ink, k));
+    const most = v128.load8_splat(tile);
+    if (v128.any_true(i8x16.gt_u(ink, most))) store<u8>(tile, mostOf(ink));
+    if (!v128.any_true(i8x16.ge_u(ink, counted))) continue;
+    for (let k = 0; k < count; k++) {
+      const value = <u32>byteOf(ink, k);
+      const at = counts + ((<usize>value) << 2);
+      if (value >= <u32>COUNTED) store<u32>(at, load<u32>(at) + 1);
     }
   }
 }
 
-/** Replaces the ink of tiles that have any by that of the 256 bytes at `scale`, and their mark by the most of it. */
-export function deepen(ink: usize, width: i32, height: i32, tiles: usize, scale: usize): void {
+/** What four pixels have less than their paper, which begins like this and changes along them. */
+function missing(at: usize, start: f32, along: v128): v128 {
+  const white = f32x4.add(f32x4.splat(start), along);
+  const full = f32x4.splat(255);
+  const grey = f32x4.convert_i32x4_u(
+    i32x4.extend_low_i16x8_u(i16x8.extend_low_i8x16_u(v128.load32_zero(at))),
+  );
+  // What is less than nothing becomes nothing where it is made bytes.
+  return i32x4.trunc_sat_f32x4_s(f32x4.sub(full, f32x4.div(f32x4.mul(full, grey), white)));
+}
+
+/** One byte of a vector. */
+function byteOf(all: v128, k: i32): u8 {
+  const eight = k < 8 ? i64x2.extract_lane(all, 0) : i64x2.extract_lane(all, 1);
+  return <u8>(eight >>> ((k & 7) << 3));
+}
+
+/** The most of the bytes of a vector. */
+function mostOf(all: v128): u8 {
+  const eight = i8x16.max_u(all, v128.shuffle<u64>(all, all, 1, 0));
+  const four = i8x16.max_u(eight, v128.shuffle<u32>(eight, eight, 1, 0, 3, 2));
+  let most: u8 = 0;
+  for (let words = <u32>i32x4.extract_lane(four, 0); words !== 0; words >>>= 8) most = max(most, <u8>words);
+  return most;
+}
+
+/**
+ * Deepens ink so that `full` becomes 255, and the marks of tiles with it; tiles that have no more than `bare` of it
+ * anywhere become paper.
+ */
+export function deepen(ink: usize, width: i32, height: i32, tiles: usize, bare: i32, full: i32): void {
+  const by = f32x4.splat(<f32>2 * <f32>full);
   for (let y0 = 0, tile = tiles; y0 < height; y0 += TILE)
     for (let x0 = 0; x0 < width; x0 += TILE, tile++) {
-      if (load<u8>(tile) === 0) continue;
-      let most: u8 = 0;
+      const most = <i32>load<u8>(tile);
+      if (most === 0) continue;
+      const count = min(TILE, width - x0);
+      const isBare = most <= bare;
       for (let y = y0; y < min(height, y0 + TILE); y++) {
-        const row = ink + <usize>(y * width);
-        for (let i = row + <usize>x0, end = row + <usize>min(width, x0 + TILE); i < end; i++) {
-          const value = load<u8>(scale + <usize>load<u8>(i));
-          store<u8>(i, value);
-          most = max(most, value);
-        }
+        const at = ink + <usize>(y * width + x0);
+        if (count === TILE) v128.store(at, isBare ? i8x16.splat(0) : deepened(v128.load(at), full, by));
+        else
+          for (let i = at; i < at + <usize>count; i++)
+            store<u8>(i, isBare ? 0 : <u8>depthOf(<i32>load<u8>(i), full));
       }
-      store<u8>(tile, most);
+      store<u8>(tile, isBare ? 0 : <u8>depthOf(most, full));
     }
 }
 
-/** Wipes tiles whose mark is not above `faintest`: their ink and their mark. */
-export function wiped(ink: usize, width: i32, height: i32, tiles: usize, faintest: u8): void {
-  for (let y0 = 0, tile = tiles; y0 < height; y0 += TILE)
-    for (let x0 = 0; x0 < width; x0 += TILE, tile++) {
-      const most = load<u8>(tile);
-      if (most === 0 || most > faintest) continue;
-      const count = <usize>min(TILE, width - x0);
-      for (let y = y0; y < min(height, y0 + TILE); y++) memory.fill(ink + <usize>(y * width + x0), 0, count);
-      store<u8>(tile, 0);
-    }
+/** Ink by how much of `full` it is, rounded. */
+function depthOf(ink: i32, full: i32): i32 {
+  return min(255, (510 * ink + full) / (2 * full));
+}
+
+/** The same for 16 pixels. Quotients that are not whole are further from it than floats are rounded. */
+function deepened(ink: v128, full: i32, by: v128): v128 {
+  const low = i16x8.extend_low_i8x16_u(ink);
+  const high = i16x8.extend_high_i8x16_u(ink);
+  return i8x16.narrow_i16x8_u(
+    i16x8.narrow_i32x4_u(
+      fourDeepened(i32x4.extend_low_i16x8_u(low), full, by),
+      fourDeepened(i32x4.extend_high_i16x8_u(low), full, by),
+    ),
+    i16x8.narrow_i32x4_u(
+      fourDeepened(i32x4.extend_low_i16x8_u(high), full, by),
+      fourDeepened(i32x4.extend_high_i16x8_u(high), full, by),
+    ),
+  );
+}
+
+function fourDeepened(ink: v128, full: i32, by: v128): v128 {
+  const whole = i32x4.add(i32x4.mul(ink, i32x4.splat(510)), i32x4.splat(full));
+  return i32x4.trunc_sat_f32x4_u(f32x4.div(f32x4.convert_i32x4_u(whole), by));
 }
 
 /** The first bytes of a vector, so many; the others are 0. */
@@ -356,7 +390,8 @@ export function plainProfile(
 
 /**
  * The same of what is darker than the pixels `reach` above and below it.
- * @param shifts of each column of the strip, words: how far down the lines have gone there
+ * @param runs of columns of the strip in which the lines have gone down alike: how many columns, at most 16, and how far
+ * @param count of them
  * @param margin rows at the top and bottom that are left out
  */
 export function lineProfile(
@@ -366,20 +401,20 @@ export function lineProfile(
   x0: i32,
   strip: i32,
   reach: i32,
-  shifts: usize,
+  runs: usize,
+  count: i32,
   margin: i32,
   profile: usize,
 ): void {
   const far = <usize>(reach * width);
   for (let y = margin; y < height - margin; y++) {
     let pairs = i16x8.splat(0);
-    for (let x = 0; x < strip;) {
-      const shift = load<i32>(shifts + ((<usize>x) << 2));
-      let count = min(16, strip - x);
-      while (load<i32>(shifts + ((<usize>(x + count - 1)) << 2)) !== shift) count--;
-      const thin = thinAt(page + <usize>((y + shift) * width + x0 + x), far);
-      pairs = i16x8.add(pairs, i16x8.extadd_pairwise_i8x16_u(firstOf(thin, count)));
-      x += count;
+    let at = page + <usize>(y * width + x0);
+    for (let run = runs, end = runs + ((<usize>count) << 3); run < end; run += 8) {
+      const columns = load<i32>(run);
+      const thin = thinAt(at + <usize>(load<i32>(run, 4) * width), far);
+      pairs = i16x8.add(pairs, i16x8.extadd_pairwise_i8x16_u(firstOf(thin, columns)));
+      at += <usize>columns;
     }
     store<f32>(profile + ((<usize>y) << 2), <f32>sumOf(pairs) / <f32>strip);
   }

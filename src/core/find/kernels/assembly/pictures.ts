@@ -128,6 +128,16 @@ export function inkRows(grey: usize, columns: i32, rows: i32): i32 {
   return (first << 16) | end;
 }
 
+/** Leaves of a grey picture the rows from `y0` to before `y1`; paper where it goes beyond. */
+export function rowsOf(grey: usize, columns: i32, rows: i32, y0: i32, y1: i32): void {
+  const count = <usize>(min(rows, y1) - y0);
+  const high = <usize>(y1 - y0);
+  for (let x: usize = 0; x < <usize>columns; x++) {
+    memory.copy(grey + x * high, grey + x * <usize>rows + <usize>y0, count);
+    if (count < high) memory.fill(grey + x * high + count, 0, high - count);
+  }
+}
+
 /** Takes `by` off a row of a grey picture. */
 export function faded(grey: usize, columns: i32, rows: i32, row: i32, by: i32): void {
   let at = grey + <usize>row;
