@@ -1,3 +1,4 @@
+import { lent } from '../kernels/kernels.ts';
 import type { Grey } from './grey.ts';
 
 /** Ink that hangs together: columns and rows of the picture, the last of each left out, and its pixels. */
@@ -17,7 +18,8 @@ export function blobsOf(
   [top, bottom]: readonly [number, number],
 ): Blob[] {
   const { width, height, data } = picture;
-  const seen = new Uint8Array(data.length);
+  const { at, bytes } = lent(data.length);
+  const seen = bytes.subarray(at[0], at[0] + data.length).fill(0);
   // Most is paper: it is looked at by fours, where they do not lie between two.
   const skew = -data.byteOffset & 3;
   const fours = new Uint32Array(data.buffer, data.byteOffset + skew, (data.length - skew) >> 2);

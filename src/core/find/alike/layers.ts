@@ -80,8 +80,8 @@ export function layersOf(straight: Straight): Layers {
     const mask = maskOf(staff.picture, [...above, ...frames, ...below]);
     return {
       ...staff,
-      picture: without(staff.picture, mask, 1, staff.top),
-      fine: without(fine, mask, FINER, staff.top, FADE),
+      picture: wiped(staff.picture, mask, 1, staff.top),
+      fine: wiped(fine, mask, FINER, staff.top, FADE),
     };
   });
   return { staves, words };
@@ -173,17 +173,12 @@ function looseBelow({ soft, top }: Coarse): Blob[] {
 }
 
 /**
- * A picture without what is masked and what lies beyond a bar's reach; `by` pixels for one of the mask. `fade` is taken
+ * Wipes out of a picture what is masked and what lies beyond a bar's reach; `by` pixels for one of the mask. `fade` is taken
  * off the rows around each line of the staff, whose top line is in row `by` · `top`: lines are drawn stronger here than
  * there, say nothing, and are taken off whatever lies on them.
  */
-function without(
-  { width, height, data }: Grey,
-  mask: Uint8Array,
-  by: number,
-  top: number,
-  fade: readonly number[] = [],
-): Grey {
+function wiped(picture: Grey, mask: Uint8Array, by: number, top: number, fade: readonly number[] = []): Grey {
+  const { width, height, data } = picture;
   const highest = by * Math.max(0, top - Math.round(REACH * FINE));
   const { at, bytes } = lent(data.length, mask.length);
   const [grey, masks] = at;
@@ -195,7 +190,8 @@ function without(
       const row = by * (top + k * FINE) + i - (fade.length >> 1);
       if (row >= 0 && row < height) kernels().faded(grey, width, height, row, off);
     });
-  return { width, height, data: bytes.slice(grey, grey + data.length) };
+  data.set(bytes.subarray(grey, grey + data.length));
+  return picture;
 }
 
 /** The rows of a staff as the straightened picture has them; grain is left out. */

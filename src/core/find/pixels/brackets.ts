@@ -89,16 +89,19 @@ function softened(straight: Straight, rows: number): Straight {
   return { ...straight, height: rows + 1, data: bytes.slice(out, out + data.length) };
 }
 
-/** What is level in the rows above one: smeared along the row, less the darker of what is above and below. */
-function ridges({ width, data, unit }: Straight, rows: number): Uint8Array {
+/**
+ * What is level in the rows above one: smeared along the row, less the darker of what is above and below. It stands in
+ * the kernels' memory, where it can be looked at by fours too, until more of that is lent.
+ */
+function ridges({ width, data, unit }: Straight, rows: number): { data: Uint8Array; fours: Int32Array } {
   const half = Math.round((SMEAR * unit) / 2);
   const far = Math.round(CLEAR * unit);
   const count = rows * width;
-  const { at, bytes } = lent(count, count + 2 * far * width, count + 4 * half + VECTOR, count);
+  const { at, bytes, words } = lent(count, count + 2 * far * width, count + 4 * half + VECTOR, count);
   const [from, smeared, found, out] = at;
   bytes.set(data.subarray(0, count), from);
   kernels().ridges(from, width, rows, half, far, LINE, smeared, found, out);
-  return bytes.slice(out, out + count);
+  return { data: bytes.subarray(out, out + count), fours: words.subarray(out / 4, (out + count) / 4) };
 }
 
 /** Rows at which the next column's ink is looked for. */
@@ -107,7 +110,7 @@ const NEXT = [0, -1, 1] as const;
 /** Long level lines between two rows. */
 function levelsOf(straight: Straight, from: number, to: number): Level[] {
   const { width, unit } = straight;
-  const data = ridges(straight, to + unit);
+  const { data, fours } = ridges(straight, to + unit);
   const found: Level[] = [];
   const thick = Math.max(1, Math.round(THICK * unit));
   const used = new Uint8Array(straight.width * (to - from + 1));
@@ -123,10 +126,9 @@ function levelsOf(straight: Straight, from: number, to: number): Level[] {
     }
     return -1;
   };
-  // Most is paper: it is looked at by fours.
-  const fours = new Uint32Array(data.buffer, 0, data.length >> 2);
   for (let v = Math.max(from, 1); v <= to; v++)
     for (let u = 0, i = v * width; u < width; u++, i++) {
+      // Most is paper.
       while ((i & 3) === 0 && u + 4 <= width && fours[i >> 2] === 0) {
         u += 4;
         i += 4;
