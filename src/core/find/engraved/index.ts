@@ -66,11 +66,13 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     .filter(({ ink }, _, all) => !isOneLine(ink.staves) || all.some((one) => isRhythm(one.ink)));
   const keys = keysOf(read.map(({ ink }) => ink));
   const signs: FoundSign[] = [];
-  const uprights = page.ink.filter(isUpright);
+  // Only how light they are is asked of them.
+  const painted = page.ink.filter(isUpright);
+  const uprights = painted.some(({ light }) => light > 0) ? painted : [];
   let count = 0;
   const firsts = new Set<number>();
   const found = read.map(({ ink, parts, around }, s) => {
-    const painted = uprights.filter(({ y0, y1 }) => isAround(Math.min(y0, y1), Math.max(y0, y1), around));
+    const coloured = uprights.filter(({ y0, y1 }) => isAround(Math.min(y0, y1), Math.max(y0, y1), around));
     const contents = contentsOf(ink, keys[s]!);
     const ties = tiesOf(ink);
     const title = mayBegin(read[s - 1]?.ink.bars.at(-1)?.right) ? titleOf(words, ink, around, page) : null;
@@ -90,7 +92,7 @@ export function findInInk(page: PageInk, index = 0, names = new Names()): FoundP
     signs.push(...pageSigns(ink, system.bars, count, page, index));
     firsts.add(count);
     count += system.bars.length;
-    return { ...system, seen: seenIn(ink, parts, painted, page.width) };
+    return { ...system, seen: seenIn(ink, parts, coloured, page.width) };
   });
   const said = withoutBarNumbers(signs, firsts);
   return { page: index, width: page.width, height: page.height, systems: found, signs: said, by: 'ink' };

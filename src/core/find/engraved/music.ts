@@ -46,14 +46,15 @@ function loose({ nearby, staves }: SystemInk): Sign[] {
   const notes = new Set(played.filter((sign) => isInStaff(sign, staves)).map(({ ink }) => ink.outline));
   const isNote = (sign: Sign) => isPlayed(sign) && (sign.name !== '' || notes.has(sign.ink.outline));
   const heads = played.filter((sign) => sign.kind === 'head' && isNote(sign));
-  const isBeside = (sign: Sign) =>
-    heads.some((head) => {
-      const level = Math.abs(middleY(head) - middleY(sign)) < space;
-      const before = head.ink.box[0] - sign.ink.box[2];
-      const behind = sign.ink.box[0] - head.ink.box[2];
-      const gap = sign.kind === 'accidental' ? before : isDot(sign.ink.box, space) ? behind : Infinity;
-      return level && gap > -0.2 * space && gap < BESIDE * space;
+  const isBeside = (sign: Sign) => {
+    const isBefore = sign.kind === 'accidental';
+    if (!isBefore && !isDot(sign.ink.box, space)) return false;
+    return heads.some((head) => {
+      const gap = isBefore ? head.ink.box[0] - sign.ink.box[2] : sign.ink.box[0] - head.ink.box[2];
+      const isClose = gap > -0.2 * space && gap < BESIDE * space;
+      return isClose && Math.abs(middleY(head) - middleY(sign)) < space;
     });
+  };
   return nearby.filter((sign) => !isNote(sign) && !isBeam(sign, space) && !isBeside(sign));
 }
 

@@ -15,8 +15,12 @@ export function systemsOf(staves: readonly StaffParts[], upright: readonly Strai
   const group = staves.map((_, i) => i);
   const root = (i: number): number => (group[i] === i ? i : root(group[i]!));
   for (const line of upright) {
-    const met = staves.flatMap((staff, i) => (meets(line, staff) ? [i] : []));
-    for (const i of met.slice(1)) group[root(i)] = root(met[0]!);
+    let first = -1;
+    for (let i = 0; i < staves.length; i++) {
+      if (!meets(line, staves[i]!)) continue;
+      if (first < 0) first = i;
+      else group[root(i)] = root(first);
+    }
   }
   const systems = new Map<number, StaffParts[]>();
   staves.forEach((staff, i) => systems.set(root(i), [...(systems.get(root(i)) ?? []), staff]));

@@ -63,11 +63,14 @@ export function wordsOf(ink: SortedInk, lines: Straights): Words[] {
 
 /** What stands in a box, and the chord symbol beside it, so close that it seems to go on: each apart. */
 function apartByFrames(run: readonly Piece[], frames: readonly PointBox[]): (readonly Piece[])[] {
+  const around = boxAround(run);
   for (const frame of frames) {
+    if (!overlap(around, frame)) continue;
     const isIn = ({ box }: Piece) => isWithin(box, frame);
     const inside = run.filter(isIn);
     if (inside.length === 0 || inside.length === run.length) continue;
-    if (!isFrameOf(frame, inside) || !hasAir(frame, inside)) continue;
+    const [box, size] = [boxAround(inside), sizeOf(inside)];
+    if (!isFrameOf(frame, box, size) || !hasAir(frame, box, size)) continue;
     const outside = run.filter((piece) => !isIn(piece));
     return [inside, ...apartByFrames(outside, frames)];
   }
@@ -77,25 +80,28 @@ function apartByFrames(run: readonly Piece[], frames: readonly PointBox[]): (rea
 /** Between a frame and its words there is white, in sizes of the words; the outline of a letter leaves none. */
 const AIR = 0.1;
 
-function hasAir(frame: PointBox, run: readonly Piece[]): boolean {
-  const box = boxAround(run);
-  const air = AIR * sizeOf(run);
+function hasAir(frame: PointBox, box: PointBox, size: number): boolean {
+  const air = AIR * size;
   return box[0] - frame[0] > air && box[1] - frame[1] > air && frame[2] - box[2] > air;
 }
 
 const sizeOf = (run: readonly Piece[]): number => Math.max(...run.map(({ size }) => size));
 
-const boxAround = (run: readonly Piece[]): PointBox => [
-  Math.min(...run.map(({ box }) => box[0])),
-  Math.min(...run.map(({ box }) => box[1])),
-  Math.max(...run.map(({ box }) => box[2])),
-  Math.max(...run.map(({ box }) => box[3])),
-];
+function boxAround(run: readonly Piece[]): PointBox {
+  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const { box } of run) {
+    x0 = Math.min(x0, box[0]);
+    y0 = Math.min(y0, box[1]);
+    x1 = Math.max(x1, box[2]);
+    y1 = Math.max(y1, box[3]);
+  }
+  return [x0, y0, x1, y1];
+}
+
+const overlap = (a: PointBox, b: PointBox) => a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3];
 
 /** A frame stands close around its words. */
-function isFrameOf(frame: PointBox, run: readonly Piece[]): boolean {
-  const box = boxAround(run);
-  const size = sizeOf(run);
+function isFrameOf(frame: PointBox, box: PointBox, size: number): boolean {
   return (
     isWithin(box, frame) &&
     frame[2] - frame[0] < box[2] - box[0] + 2 * size &&
@@ -207,12 +213,13 @@ const textIn = (run: readonly Piece[]) =>
     .join(' ');
 
 function wordOf(run: readonly Piece[], frames: readonly PointBox[]): Words {
+  const [box, size] = [boxAround(run), sizeOf(run)];
   return {
     text: textIn(run).trim(),
     letters: run.map((piece) => ({ text: piece.text, look: piece.look, box: piece.box })),
-    box: boxAround(run),
-    size: sizeOf(run),
-    boxed: frames.some((frame) => isFrameOf(frame, run)),
+    box,
+    size,
+    boxed: frames.some((frame) => isFrameOf(frame, box, size)),
   };
 }
 
