@@ -92,21 +92,26 @@ export function held<const Sizes extends readonly number[]>(...sizes: Sizes): Le
 
 /** @param sizes in bytes */
 export function lent<const Sizes extends readonly number[]>(...sizes: Sizes): Lent<Sizes> {
-  const { memory } = kernels();
   let end = free;
   const at = sizes.map((size) => {
     const begin = end;
     end = Math.ceil((end + size) / VECTOR) * VECTOR + VECTOR;
     return begin;
   });
-  const missing = end - memory.buffer.byteLength;
+  if (end > views.bytes.length) views = grown(end);
+  const { bytes, words, floats } = views;
+  return { at: at as unknown as Lent<Sizes>['at'], bytes, words, floats };
+}
+
+/** The memory, of at least so many bytes. What was seen of it before is lost. */
+function grown(bytes: number): typeof views {
+  const { memory } = kernels();
+  const missing = bytes - memory.buffer.byteLength;
   if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
   const { buffer } = memory;
-  if (views.bytes.buffer !== buffer)
-    views = {
-      bytes: new Uint8Array(buffer),
-      words: new Int32Array(buffer),
-      floats: new Float32Array(buffer),
-    };
-  return { ...views, at: at as unknown as Lent<Sizes>['at'] };
+  return {
+    bytes: new Uint8Array(buffer),
+    words: new Int32Array(buffer),
+    floats: new Float32Array(buffer),
+  };
 }
