@@ -2,23 +2,41 @@ import { farthest } from '../chart/reach.ts';
 import type { Line } from './cuts.ts';
 
 /** Staff heights over a line's reach that are looked at for what its upper end cuts through. */
-export const BEGIN_LOOK = 1;
+const BEGIN_LOOK = 1;
 
-/** Whether there may be more of the line beyond its reach: where it ends half the way to a neighbour there is not. */
-export const mayBeginAbove = ({ top, bottom, y0 }: Line): boolean =>
-  y0 > 0 && top - y0 > farthest(bottom - top) - 1e-6;
+/** Whether there may be more of the line beyond its reach. */
+export const mayBeginAbove = ({ y0 }: Line): boolean => y0 > 0;
+
+/** Whether its reach ends half the way to the line over it: what stands across may be of either. */
+export const isHalfway = ({ top, bottom, y0 }: Line): boolean => top - y0 <= farthest(bottom - top) - 1e-6;
+
+/** Of the room under a neighbour's staff so much is not looked at, in staff heights. */
+const KEPT = 0.1;
+
+/** How far up a line is looked at, as a fraction of the page's height: not into the staff over it. */
+export const beginLook = (line: Line): number => {
+  const { top, bottom, y0 } = line;
+  const staff = bottom - top;
+  return Math.max(0, isHalfway(line) ? 2 * y0 - top + KEPT * staff : y0 - BEGIN_LOOK * staff);
+};
 
 /**
- * How far above its reach a line begins where something stands across its end: a tempo, or a chord over high notes.
- * @param rows whether there is ink, from the farthest row above to the first row within the reach
+ * How far above its reach a line begins where something stands across its end: a tempo, a chord over high notes, or the
+ * high notes themselves.
+ * @param rows whether there is ink, from the farthest row above down to the staff
+ * @param end the first row within the reach
+ * @param isShared what is higher above the end than below it is the neighbour's
  * @returns rows above the reach; 0 where nothing stands across, or it goes on farther than was looked
  */
-export function rowsAbove(rows: readonly boolean[]): number {
-  if (rows.at(-1) !== true || rows.at(-2) !== true) return 0;
+export function rowsAbove(rows: readonly boolean[], end: number, isShared = false): number {
+  if (rows[end] !== true || rows[end - 1] !== true) return 0;
   // One white row alone may part a letter from its dot.
-  const white = rows.findLastIndex((isInk, y) => !isInk && rows[y - 1] === false);
+  const white = rows.slice(0, end).findLastIndex((isInk, y) => !isInk && rows[y - 1] === false);
+  if (white < 0) return 0;
+  const below = rows.indexOf(false, end);
+  if (isShared && (below < 0 ? rows.length : below) - end < end - 1 - white) return 0;
   // Both white rows are kept: at an edge the dot of an i would pass for what a cut has left of something else.
-  return white < 0 ? 0 : rows.length - white;
+  return end + 1 - white;
 }
 
 /** Of a row, the first and the last column of the ink in its middle; none has an empty range. Null: all is white. */

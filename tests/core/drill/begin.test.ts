@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { inkRow, mayBeginAbove, rowsAbove, rowUnderTitle } from '../../../src/core/drill/begin.ts';
+import {
+  beginLook,
+  inkRow,
+  isHalfway,
+  mayBeginAbove,
+  rowsAbove,
+  rowUnderTitle,
+} from '../../../src/core/drill/begin.ts';
 
 describe('where a line begins above its reach', () => {
   const rows = (drawn: string) => Array.from(drawn, (row) => row === '#');
@@ -12,10 +19,19 @@ describe('where a line begins above its reach', () => {
     ['######', 0, 'what goes on farther than was looked stays cut'],
     ['', 0, 'nothing was looked at'],
   ])('%s: %i rows, %s', (drawn, above) => {
-    expect(rowsAbove(rows(drawn))).toBe(above);
+    expect(rowsAbove(rows(drawn), drawn.length - 1)).toBe(above);
   });
 
-  it('is looked for where the reach ends by itself, not half the way to a neighbour or at the page’s edge', () => {
+  it.each([
+    ['...##|###.', 4, 'what is mostly in the reach is the line’s own, a note on many ledger lines'],
+    ['...##|###', 4, 'and so is what goes down to the staff'],
+    ['..###|#...', 0, 'what is mostly over the end is the neighbour’s'],
+  ])('%s: %i rows between two lines, %s', (drawn, above) => {
+    const end = drawn.indexOf('|');
+    expect(rowsAbove(rows(drawn.replace('|', '')), end, true)).toBe(above);
+  });
+
+  it('is looked for up to the staff over it, or as far as a tempo may stand, but not at the page’s edge', () => {
     const line = {
       page: 0,
       top: 0.2,
@@ -26,8 +42,15 @@ describe('where a line begins above its reach', () => {
       clefEnd: 0.15,
       clefMost: 0.3,
     };
-    expect(mayBeginAbove({ ...line, y0: 0.2 - 1.2 * 0.04 })).toBe(true);
-    expect(mayBeginAbove({ ...line, y0: 0.18 })).toBe(false);
+    const [alone, halfway] = [
+      { ...line, y0: 0.2 - 1.2 * 0.04 },
+      { ...line, y0: 0.18 },
+    ];
+    expect([mayBeginAbove(alone), isHalfway(alone)]).toEqual([true, false]);
+    expect([mayBeginAbove(halfway), isHalfway(halfway)]).toEqual([true, true]);
+    expect(beginLook(alone)).toBeCloseTo(0.2 - 2.2 * 0.04);
+    // The staff over it ends at 0.16.
+    expect(beginLook(halfway)).toBeCloseTo(0.16 + 0.1 * 0.04);
     expect(mayBeginAbove({ ...line, top: 0.03, bottom: 0.07, y0: 0 })).toBe(false);
   });
 });

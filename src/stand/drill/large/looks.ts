@@ -1,5 +1,12 @@
 import { signal } from '@preact/signals';
-import { BEGIN_LOOK, inkRow, mayBeginAbove, rowsAbove, rowUnderTitle } from '../../../core/drill/begin.ts';
+import {
+  beginLook,
+  inkRow,
+  isHalfway,
+  mayBeginAbove,
+  rowsAbove,
+  rowUnderTitle,
+} from '../../../core/drill/begin.ts';
 import { clefEnd, CLEF_LOOK } from '../../../core/drill/clef.ts';
 import type { Cut, Seen } from '../../../core/drill/cuts.ts';
 import { staffBefore, startingAt, startLook } from '../../../core/drill/start.ts';
@@ -98,7 +105,7 @@ async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal)
   const fine = STAFF / staff;
   const end = Math.floor(line.y0 * height * fine);
   const left = Math.round(line.x0 * width * fine);
-  const top = Math.max(0, end - Math.round(BEGIN_LOOK * STAFF));
+  const top = Math.min(end, Math.round(beginLook(line) * height * fine));
   const bottom = Math.max(end + 1, Math.floor(line.top * height * fine));
   const area = { left, top, width: Math.round(line.x1 * width * fine) - left, height: bottom - top };
   const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
@@ -113,7 +120,10 @@ async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal)
   );
   const under = rowUnderTitle(rows, middle, across, STAFF);
   if (under > 0) return (top + under) / (height * fine);
-  const above = rowsAbove(rows.slice(0, end + 1 - top).map((row) => row !== null));
+  // Between two lines a high note may stand at a side, far from all else.
+  const isShared = isHalfway(line);
+  const ink = rows.map((row, y) => (isShared ? columns.some((x) => isInk(x, y)) : row !== null));
+  const above = rowsAbove(ink, end - top, isShared);
   return above === 0 ? null : (end - above) / (height * fine);
 }
 
