@@ -1,5 +1,5 @@
 import type { ReadonlySignal, Signal } from '@preact/signals';
-import { useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { barsOf } from '../../core/chart/edit-shape.ts';
 import { beatsOf, unitOf } from '../../core/chart/meter.ts';
 import { planOf } from '../../core/chart/plan.ts';
@@ -105,13 +105,22 @@ export function MarksRail(props: RailProps) {
 function Title({ context }: { readonly context: StandContext }) {
   const { name } = context.state.value;
   const grower = useRef<HTMLDivElement>(null);
+  const field = useRef<HTMLTextAreaElement>(null);
+  const show = (text: string) => {
+    field.current!.value = text;
+    grower.current!.dataset['text'] = text;
+  };
+  // Not as a property: whatever else is drawn anew would undo what is being typed.
+  useLayoutEffect(() => {
+    if (document.activeElement !== field.current) show(name);
+  }, [name]);
   return (
     // What is typed is written behind the field, too: that makes both as high as it is (marks.css).
-    <div class="marks-title" ref={grower} data-text={name}>
+    <div class="marks-title" ref={grower}>
       <textarea
+        ref={field}
         rows={1}
         aria-label={t('marks_name')}
-        value={name}
         maxLength={120}
         readOnly={!context.writing.value}
         onKeyDown={(event) => {
@@ -120,10 +129,9 @@ function Title({ context }: { readonly context: StandContext }) {
           event.currentTarget.blur();
         }}
         onInput={({ currentTarget }) => (grower.current!.dataset['text'] = currentTarget.value)}
-        onChange={({ currentTarget: field }) => {
-          const wanted = field.value.replace(/\s+/g, ' ').trim() || name;
-          field.value = wanted;
-          grower.current!.dataset['text'] = wanted;
+        onChange={({ currentTarget }) => {
+          const wanted = currentTarget.value.replace(/\s+/g, ' ').trim() || name;
+          show(wanted);
           if (wanted !== name) void context.append([{ type: 'named', name: wanted }]).catch(() => undefined);
         }}
       />
