@@ -70,29 +70,6 @@ test('ink is what is missing of the paper, whatever its shade, and full where it
   expect(bytes.slice(page.tiles, page.tiles + most.length)).toEqual(most);
 });
 
-test('grain of the paper is none of the ink, and a stroke keeps all of it', () => {
-  const [width, height, tile] = [400, 320, 16];
-  const random = new Random(8);
-  const hasStroke = (i: number) => Math.floor(i / width) === 150 && i % width >= 64 && i % width < 336;
-  const data = Uint8Array.from({ length: width * height }, (_, i) =>
-    hasStroke(i) ? 100 : 238 - random.below(12),
-  );
-  // Full ink, so that the stroke is grey.
-  data.fill(0, 30 * width + 40, 30 * width + 300);
-  data.fill(0, 31 * width + 40, 31 * width + 300);
-  const page = darknessOf({ width, height, data })!;
-  const { bytes } = lent();
-  const across = width / tile;
-  const inkAt = (x: number, y: number) => bytes[page.ink + y * width + x]!;
-  const tileAt = (x: number, y: number) =>
-    bytes[page.tiles + Math.floor(y / tile) * across + Math.floor(x / tile)]!;
-  expect([tileAt(200, 250), tileAt(100, 30)]).toEqual([0, 255]);
-  expect(tileAt(200, 150)).toBeGreaterThan(140);
-  expect(Array.from({ length: width }, (_, x) => inkAt(x, 250)).every((ink) => ink === 0)).toBe(true);
-  // Grain that shares a tile with ink stays.
-  expect(Array.from({ length: 272 }, (_, x) => inkAt(64 + x, 155)).some((ink) => ink > 0)).toBe(true);
-});
-
 test('profiles are means of rows, plain and of what is thin along a slope', () => {
   const [width, height, strip, reach, slope] = [203, 90, 67, 4, 0.06];
   const data = bytesBy(new Random(3), width * height);

@@ -12,15 +12,6 @@ const INK = 0.003;
 /** Ink that takes less light than this from the paper is none. */
 const FAINTEST = 0.12;
 
-/**
- * Paper has a grain, and cameras and JPEGs add theirs: what a quarter of the tiles stay below is grain, for more than a
- * quarter of a page is bare. Tiles that are little darker anywhere, this many times as much, are bare too; but what is
- * as dark as the last may be a faint line.
- */
-const BARE = 0.25;
-const GRAINS = 1.25;
-const DARKEST_GRAIN = 96;
-
 /** Levels of grey. */
 const GREYS = 256;
 
@@ -67,16 +58,6 @@ export function darknessOf({ width, height, data }: Picture): Darkness | null {
   let full = GREYS - 1;
   for (let above = 0; full > 0 && above < INK * data.length; full--) above += words[counts / 4 + full]!;
   if (full < FAINTEST * 255) return null;
-  const bare = bareOf(bytes.subarray(tiles, tiles + inTiles), full);
-  kernels().deepen(ink, width, height, tiles, bare, full);
+  kernels().deepen(ink, width, height, tiles, full);
   return { width, height, ink, tiles };
-}
-
-/** The ink up to which a tile is bare, by the most ink in each and what is full. */
-function bareOf(tiles: Uint8Array, full: number): number {
-  const counts = new Uint32Array(GREYS);
-  for (const most of tiles) counts[most]!++;
-  let least = 0;
-  for (let below = counts[0]!; below <= BARE * tiles.length; below += counts[least]!) least++;
-  return Math.min(GRAINS * least, (DARKEST_GRAIN * full) / 255);
 }

@@ -301,26 +301,20 @@ function mostOf(all: v128): u8 {
   return most;
 }
 
-/**
- * Deepens ink so that `full` becomes 255, and the marks of tiles with it; tiles that have no more than `bare` of it
- * anywhere become paper.
- */
-export function deepen(ink: usize, width: i32, height: i32, tiles: usize, bare: i32, full: i32): void {
+/** Deepens the ink of tiles that have any, so that `full` becomes 255, and their marks with it. */
+export function deepen(ink: usize, width: i32, height: i32, tiles: usize, full: i32): void {
   const by = f32x4.splat(<f32>2 * <f32>full);
   for (let y0 = 0, tile = tiles; y0 < height; y0 += TILE)
     for (let x0 = 0; x0 < width; x0 += TILE, tile++) {
       const most = <i32>load<u8>(tile);
       if (most === 0) continue;
       const count = min(TILE, width - x0);
-      const isBare = most <= bare;
       for (let y = y0; y < min(height, y0 + TILE); y++) {
         const at = ink + <usize>(y * width + x0);
-        if (count === TILE) v128.store(at, isBare ? i8x16.splat(0) : deepened(v128.load(at), full, by));
-        else
-          for (let i = at; i < at + <usize>count; i++)
-            store<u8>(i, isBare ? 0 : <u8>depthOf(<i32>load<u8>(i), full));
+        if (count === TILE) v128.store(at, deepened(v128.load(at), full, by));
+        else for (let i = at; i < at + <usize>count; i++) store<u8>(i, <u8>depthOf(<i32>load<u8>(i), full));
       }
-      store<u8>(tile, isBare ? 0 : <u8>depthOf(most, full));
+      store<u8>(tile, <u8>depthOf(most, full));
     }
 }
 
