@@ -6,7 +6,7 @@ import type { Size } from './legible.ts';
 /** From here to there across the page, fractions of its width. */
 export type Stretch = readonly [from: number, to: number];
 
-/** Kept behind the left bar line, or clef and key, and before the right one, staff heights: the ends of the rest's stroke. */
+/** Kept behind the left bar line, or clef and key, and before the right one, staff heights; the rest's stroke may begin further in. */
 const ENDS = 1;
 /** Kept to each side of its middle, staff heights: its count, or as many rests as stand there for up to ten bars. */
 const MIDDLE = 1.75;
