@@ -184,7 +184,9 @@ export function clearFragments(
       if (edge.isLower && out > 0 && ink.length > 0) gone.push(boxAround(ink));
     }
   }
-  // Beside a letter of the next line stands what is raised of its word.
+  // Beside a letter of the next line stands what is raised of its word, and no higher than its tallest letter: what ends
+  // above that is of another row, the verse before.
+  const highest = Math.min(...gone.map(({ top }) => top));
   const reachesIn = ([, y]: Place) => height - out - 1 - y >= RAISED * out;
   for (const box of gone) {
     const seen = new Set<number>();
@@ -192,7 +194,8 @@ export function clearFragments(
       for (let x = Math.max(0, box.left - out); x < Math.min(width, box.right + out); x++) {
         if (seen.has(y * width + x) || !isInk(y * width + x)) continue;
         const ink = joined([x, y], seen, isInk, reachesIn);
-        if (ink === null || reachesIn([x, y]) || boxAround(ink).bottom < box.top - out / 2) continue;
+        if (ink === null || reachesIn([x, y])) continue;
+        if (boxAround(ink).bottom < Math.max(highest, box.top - out / 2)) continue;
         for (const [nx, ny] of scan ? [...ink, ...rimOf(ink)] : ink) clear(nx, ny);
         gone.push(boxAround(ink));
       }

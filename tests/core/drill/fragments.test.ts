@@ -139,3 +139,23 @@ it('clears what is raised beside a letter of the next line, and nothing that sta
     rows.slice(3, 8).map((row) => row.slice(0, 5) + '.....' + row.slice(10)),
   );
 });
+
+it('keeps a verse over one whose letters its lower edge runs through', () => {
+  // Four px around the cut. The letters of the verse below are cut; those of the verse above end close over them.
+  const rows = [
+    ...Array(4).fill('................'),
+    '....###.###.....',
+    '....#.#.#.#.....',
+    '....###.###.....',
+    '................',
+    '.....#.###.#....',
+    '.....#.#.#.#....',
+    '.....#.###.#....',
+    '.....#.#...#....',
+    '.....#.#...#....',
+    '.....#.#...#....',
+  ];
+  const pixels = pixelsOf(rows);
+  clearFragments(pixels, 16, 14, { band: 2, side: 1, around: 4 });
+  expect(rowsOf(pixels, 16).slice(4, 10)).toEqual([...rows.slice(4, 7), ...Array(3).fill('.'.repeat(16))]);
+});
