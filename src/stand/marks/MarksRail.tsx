@@ -120,6 +120,7 @@ function Title({ context }: { readonly context: StandContext }) {
       <textarea
         ref={field}
         rows={1}
+        spellcheck={false}
         aria-label={t('marks_name')}
         maxLength={120}
         readOnly={!context.writing.value}

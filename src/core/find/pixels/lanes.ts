@@ -50,7 +50,7 @@ export function laneOf(page: Darkness, track: Track, strip: number, reach: numbe
   const points: { x: number; y: number; d: number }[] = [];
   const places: number[] = [];
   for (let x = from; x <= to; x += EVERY * space) places.push(x);
-  const thin = thinAround(page, places, rough, space, reach);
+  const thin = thinAround(page, space, reach);
   for (const x of places) {
     const found = measure(thin, x, rough(x), space);
     if (found) points.push({ x, ...found });
@@ -79,25 +79,13 @@ export function laneOf(page: Darkness, track: Track, strip: number, reach: numbe
 /** The mean of what is thin around a column in each of so many rows from a first one on, 0–255. */
 type ThinRows = (x: number, first: number, rows: number) => Float32Array;
 
-/** Reads that around some columns, close to where a staff roughly is. */
-function thinAround(
-  { width, height, ink }: Darkness,
-  places: readonly number[],
-  rough: (x: number) => number,
-  space: number,
-  reach: number,
-): ThinRows {
+function thinAround({ width, height, ink }: Darkness, space: number, reach: number): ThinRows {
   const half = Math.round(WIDE * space);
-  const heights = places.map(rough);
-  const far = 3 * space + reach + 1;
-  const top = Math.max(0, Math.floor(Math.min(...heights) - far));
-  const bottom = Math.max(top, Math.min(height, Math.ceil(Math.max(...heights) + far)));
-  const page = ink + top * width;
   const { at, floats } = lent(4 * (Math.ceil(2 * NEAR * space) + 2));
   const [found] = at;
   return (x, first, rows) => {
     const [from, to] = [Math.max(0, Math.round(x - half)), Math.min(width, Math.round(x + half) + 1)];
-    if (to > from) kernels().thinRows(page, width, bottom - top, from, to, first - top, rows, reach, found);
+    if (to > from) kernels().thinRows(ink, width, height, from, to, first, rows, reach, found);
     else floats.fill(0, found / 4, found / 4 + rows);
     return floats.subarray(found / 4, found / 4 + rows);
   };
@@ -134,20 +122,14 @@ function linesAlong(
   spaces: Float32Array,
   reach: number,
 ): Uint8Array[] {
-  const most = spaces.reduce((a, b) => Math.max(a, b), 0);
-  const far = 3 * most + reach + 3;
-  const top = Math.max(0, Math.floor(centre.reduce((a, b) => Math.min(a, b), Infinity) - far));
-  const bottom = Math.min(height, Math.ceil(centre.reduce((a, b) => Math.max(a, b), -Infinity) + far));
-  if (bottom - top <= 2 * reach) return ALL_LINES.map(() => new Uint8Array(width));
-  const page = ink + top * width;
   const { at, bytes, floats } = lent(4 * width, 4 * width, width);
   const [centreAt, spacesAt, found] = at;
-  for (let x = 0; x < width; x++) floats[centreAt / 4 + x] = centre[x]! - top;
+  floats.set(centre, centreAt / 4);
   floats.set(spaces, spacesAt / 4);
   return ALL_LINES.map((line) => {
     // prettier-ignore
     kernels().lineAlong(
-      page, width, bottom - top, centreAt, spacesAt, line, reach, SEEN, 0, width, found,
+      ink, width, height, centreAt, spacesAt, line, reach, SEEN, 0, width, found,
     );
     return bytes.slice(found, found + width);
   });

@@ -94,30 +94,21 @@ function inkBetween(
   to: number,
   rows: number,
 ): Uint8Array {
-  const above = upper.centre.map((y, x) => y + 2 * upper.spaces[x]!);
-  const below = lower.centre.map((y, x) => y - 2 * lower.spaces[x]!);
-  let [top, bottom] = [height, 0];
-  for (let x = 0; x < width; x++) {
-    top = Math.min(top, above[x]!, below[x]!);
-    bottom = Math.max(bottom, above[x]!, below[x]!);
-  }
-  top = Math.max(0, Math.floor(top) - 2);
-  bottom = Math.max(top, Math.min(height, Math.ceil(bottom) + 3));
   const size = Math.ceil((to - from) / TOGETHER) * rows;
   const { at, bytes, floats } = lent(4 * width, 4 * width, size);
   const [aboveAt, belowAt, found] = at;
   floats.set(
-    above.map((y) => y - top),
+    upper.centre.map((y, x) => y + 2 * upper.spaces[x]!),
     aboveAt / 4,
   );
   floats.set(
-    below.map((y) => y - top),
+    lower.centre.map((y, x) => y - 2 * lower.spaces[x]!),
     belowAt / 4,
   );
   bytes.fill(0, found, found + size);
   // prettier-ignore
   kernels().inkBetween(
-    ink + top * width, width, bottom - top, from, to, TOGETHER, aboveAt, belowAt, rows, FAINT, found,
+    ink, width, height, from, to, TOGETHER, aboveAt, belowAt, rows, FAINT, found,
   );
   return bytes.slice(found, found + size);
 }
