@@ -4,7 +4,7 @@ import { followLatency } from './latency.ts';
 import { watchClock } from './watch.ts';
 
 /** Why the sound stopped without being asked. */
-export type SoundStop = 'suspended' | 'device' | 'closed';
+export type SoundStop = 'suspended' | 'device' | 'silent' | 'closed';
 
 export interface PlayerOptions {
   /** Called once each time the sound stops by itself; `start` may be tried again. */
@@ -55,7 +55,12 @@ export class Player {
     } catch {
       return 'device';
     }
-    if (!(await resumed(context))) return 'suspended';
+    if (!(await resumed(context))) {
+      // One that has not answered once may stay mute although a device has come since.
+      this.#leave();
+      void context.close().catch(() => undefined);
+      return 'silent';
+    }
     this.#wanted = true;
     this.#endWatch ??= this.#watch(context);
     return null;

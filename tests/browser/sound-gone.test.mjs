@@ -42,3 +42,16 @@ describe.each(briefly('firefox'))('the output device goes away in %s', (name) =>
     await press(page, 'pause');
   });
 });
+
+test.each(briefly('firefox'))('where no output is, %s says so', async (name) => {
+  const pulse = await startPulse();
+  pulse.stop();
+  const driver = await start(name, { pulse: true, env: { PULSE_SERVER: pulse.server } });
+  const { page } = await putOnStand(driver, 'first', { start: 60, goal: 60, streak: 5, joinStreak: 5 });
+  await press(page, 'begin');
+  await shows(page, { phase: 'stopped' }, 8);
+  expect((await readStand(page)).warnings).toEqual([
+    'No sound started. Connect headphones or a loudspeaker, see that this page may sound, then press go on.',
+  ]);
+  await driver.close();
+});

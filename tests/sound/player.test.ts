@@ -175,7 +175,7 @@ describe('the live sound', () => {
     });
     const started = silent.start();
     await vi.advanceTimersByTimeAsync(3100);
-    expect(await started).toBe('suspended');
+    expect(await started).toBe('silent');
     const none = new Player({
       stopped,
       volume: 1,

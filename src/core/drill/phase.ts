@@ -3,9 +3,9 @@ import type { Span } from '../chart/types.ts';
 /**
  * Why the drill stopped without being asked: the browser suspended the sound (or the operating
  * system interrupted it), the page was hidden, the output device went away or its clock stood
- * still, the context was closed, another stand writes this chart now, or an event could not be kept.
+ * still, no output ever started, the context was closed, another stand writes this chart now, or an event could not be kept.
  */
-export type StopReason = 'suspended' | 'hidden' | 'device' | 'closed' | 'elsewhere' | 'not-kept';
+export type StopReason = 'suspended' | 'hidden' | 'device' | 'silent' | 'closed' | 'elsewhere' | 'not-kept';
 
 /**
  * Where the sitting is.

@@ -8,6 +8,7 @@ const stopped: Record<StopReason, MessageKey> = {
   suspended: 'drill_stopped_suspended',
   hidden: 'drill_stopped_hidden',
   device: 'drill_stopped_device',
+  silent: 'drill_stopped_silent',
   closed: 'drill_stopped_closed',
   elsewhere: 'drill_stopped_elsewhere',
   'not-kept': 'drill_stopped_not_kept',

@@ -188,7 +188,7 @@ describe('breaking off', () => {
     expect(s.ties).toBe('');
   });
 
-  it.each(['suspended', 'hidden', 'device', 'closed'] as const)(
+  it.each(['suspended', 'hidden', 'device', 'silent', 'closed'] as const)(
     'is void by the machine when the sound is %s, as often as it happens',
     (reason) => {
       const s = withKnot();
