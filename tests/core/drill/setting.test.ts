@@ -213,27 +213,47 @@ const lineWidth = (setting: Setting) => (line: Setting['lines'][number]) =>
 
 describe('the end of clef and key signature', () => {
   const staff = 48;
-  /** Columns of a line: bare staff but for signs, each [left, right, ink] in staff spaces. */
-  const columns = (...signs: [left: number, right: number, ink: number][]) =>
+  type Drawn = [left: number, right: number, ink: number | readonly [number, number, number, number]];
+  /** Columns of a line: bare staff but for signs, each [left, right, ink], the same in all spaces or space by space. */
+  const columns = (...signs: Drawn[]) =>
     Array.from({ length: 4 * staff }, (_, x) => {
       const at = (4 * x) / staff;
-      return 0.12 + (signs.find(([left, right]) => at >= left && at < right)?.[2] ?? 0);
+      const ink = signs.find(([left, right]) => at >= left && at < right)?.[2] ?? 0;
+      const inSpace = (space: number) => 0.12 + (typeof ink === 'number' ? ink : ink[space]!);
+      return [inSpace(0), inSpace(1), inSpace(2), inSpace(3)] as const;
     });
-  const clef = [0.8, 3.5, 0.5] as [number, number, number];
+  const clef: Drawn = [0.8, 3.5, 0.3];
+  const head: Drawn[2] = [0, 0.7, 0.1, 0.1];
   const spaces = (found: number | null) => (found === null ? null : (4 * found) / staff);
 
   it('is behind the last accidental, before the first note', () => {
     expect(
-      spaces(clefEnd(columns(clef, [4.3, 5.2, 0.3], [5.5, 6.4, 0.3], [9, 10.3, 0.4]), staff)),
+      spaces(clefEnd(columns(clef, [4.3, 5.2, 0.2], [5.5, 6.4, 0.2], [9, 10.3, head]), staff)),
     ).toBeCloseTo(7.15, 1);
   });
 
   it('is behind the clef where there is no key signature', () => {
-    expect(spaces(clefEnd(columns(clef, [6, 7.3, 0.4]), staff))).toBeCloseTo(4.25, 1);
+    expect(spaces(clefEnd(columns(clef, [6, 7.3, head]), staff))).toBeCloseTo(4.25, 1);
   });
 
   it('takes no bar line at the start for a clef', () => {
-    expect(spaces(clefEnd(columns([0, 0.2, 0.9], [2, 4.7, 0.5], [7, 8, 0.4]), staff))).toBeCloseTo(5.45, 1);
+    expect(spaces(clefEnd(columns([0, 0.2, 0.9], [2, 4.7, 0.5], [7, 8, head]), staff))).toBeCloseTo(5.45, 1);
+  });
+
+  // abcm2ps sets a time signature up to 1.5 spaces behind the key, Verovio the first note 1.1 behind it.
+  it.each([
+    ['six over eight', 0.45],
+    ['two over two', [0.65, 0.15, 0.2, 0.65]],
+  ] as const)('is behind a time signature far from the key and near the first note: %s', (_, digits) => {
+    const key: Drawn = [4.3, 6.2, [0.3, 0.2, 0.1, 0]];
+    expect(
+      spaces(clefEnd(columns(clef, key, [7.9, 9.9, digits], [11, 12.2, head], [12.8, 14, head]), staff)),
+    ).toBeCloseTo(10.45, 1);
+  });
+
+  it('does not take a note with its stem for a time signature', () => {
+    const stemmed: Drawn = [6.4, 7.7, [0.06, 0.06, 0.5, 0.3]];
+    expect(spaces(clefEnd(columns(clef, stemmed), staff))).toBeCloseTo(4.25, 1);
   });
 
   it('is not seen where nothing is white', () => {

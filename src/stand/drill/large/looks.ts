@@ -7,7 +7,7 @@ import {
   rowsAbove,
   rowUnderTitle,
 } from '../../../core/drill/begin.ts';
-import { clefEnd, CLEF_LOOK } from '../../../core/drill/clef.ts';
+import { clefEnd, CLEF_LOOK, type SpaceInk } from '../../../core/drill/clef.ts';
 import type { Cut, Seen } from '../../../core/drill/cuts.ts';
 import { staffBefore, startingAt, startLook } from '../../../core/drill/start.ts';
 import type { StandView } from '../../mode.ts';
@@ -71,11 +71,17 @@ async function clefEndOf(view: StandView, { line, staff }: Cut, stop: AbortSigna
     height: STAFF,
   };
   const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
-  const rows = Array.from({ length: area.height }, (_, y) => y);
-  const columns = clefEnd(
-    Array.from({ length: across }, (_, x) => rows.filter((y) => isInk(x, y)).length / area.height),
-    STAFF,
-  );
+  const inSpace = (x: number, space: number) => {
+    const rows = Array.from({ length: STAFF / 4 }, (_, y) => (space * STAFF) / 4 + y);
+    return rows.filter((y) => isInk(x, y)).length / rows.length;
+  };
+  const ink = Array.from({ length: across }, (_, x): SpaceInk => [
+    inSpace(x, 0),
+    inSpace(x, 1),
+    inSpace(x, 2),
+    inSpace(x, 3),
+  ]);
+  const columns = clefEnd(ink, STAFF);
   return columns === null ? null : (left + columns) / (width * fine);
 }
 
