@@ -87,6 +87,7 @@ describe.each(briefly('chromium'))('files in %s', (name) => {
   afterAll(async () => {
     await driver.close();
     rmSync(folder, { recursive: true, force: true });
+    made.clear();
   });
 
   const cases = chosen.filter((each) => !only || only.test(each.name));

@@ -27,7 +27,7 @@ const readLarge = (page) =>
       stand: rect(document.querySelector('.stand-page')),
       lines: [...set.querySelectorAll('.large-line')].map((line) => ({
         bars: line.dataset.bars.split(' ').map(Number),
-        pieces: [...line.querySelectorAll('canvas')].map((canvas) => ({
+        pieces: [...line.querySelectorAll('canvas[data-source]')].map((canvas) => ({
           source: canvas.dataset.source.split(' ').map(Number),
           rect: rect(canvas),
         })),
@@ -274,6 +274,59 @@ describe.each(browsers)('a repeat behind the clef, in %s', (browser) => {
     expect(ink).toBeGreaterThan(0.2);
     expect(clef.source[1] / bar.source[1]).toBeLessThan(52 / 70);
     expect(clef.source[1] + clef.source[3]).toBeLessThanOrEqual(bar.source[1]);
+    await page.close();
+  });
+
+  test('a word across a bar line is whole with the bar that has most of it, and gone from the other', async () => {
+    const page = await driver.openPage('tunes/index.html');
+    await page.waitForSelector('html[data-state="ready"]');
+    // The first bar lines stand at 173.75 and 297.5 points; a staff is 24 points high.
+    const words = [
+      ['mooring', 168],
+      ['anchor', 268],
+    ];
+    await choose(
+      page,
+      'input.open-file',
+      await pdfFile('words', [{ title: 'Long Words', systems: 3, words }]),
+    );
+    // A bar of the first line is set alone: behind its clef, if it has one, the bar and what goes on beside it.
+    const readWords = () =>
+      page.evaluate(() => {
+        const [bar, ...beside] = [...document.querySelectorAll('.large-line canvas')].filter(
+          (canvas, i, all) => !canvas.dataset.source || !all[i + 1]?.dataset.source,
+        );
+        if (!bar) return null;
+        const box = bar.getBoundingClientRect();
+        const columns = [bar, ...beside].flatMap((canvas) => {
+          const { width, height } = canvas;
+          // Words stand in the lowest quarter of what a bar reaches.
+          const from = Math.floor(0.75 * height);
+          const { data } = canvas.getContext('2d').getImageData(0, from, width, height - from);
+          const { left } = canvas.getBoundingClientRect();
+          const dark = (i) => data[4 * i + 3] > 0 && data[4 * i + 1] < 128;
+          return Array.from({ length: data.length / 4 }, (_, i) => i)
+            .filter(dark)
+            .map((i) => left + (i % width));
+        });
+        const { dataset } = document.querySelector('[data-span]');
+        const staff = 24 * (96 / 72) * Number(document.querySelector('.large-set').dataset.scale);
+        return {
+          span: dataset.span,
+          words: columns.length > 0,
+          left: columns.reduce((most, x) => Math.max(most, box.left - x), 0) / staff,
+          right: columns.reduce((most, x) => Math.max(most, x - box.right), 0) / staff,
+        };
+      });
+    const first = await until(readWords, (now) => now?.span === '1', 'bar 1 is set');
+    expect(first.words).toBe(false);
+    await page.keyboard.press('KeyN');
+    // "mooring" begins 5.75 points before its bar line, "anchor" ends some 5 behind its own; a bar shows 2.4 points more.
+    await until(
+      readWords,
+      ({ left, right }) => left > 0.1 && left < 0.3 && right > 0.08 && right < 0.3,
+      'bar 2 is set with both words',
+    );
     await page.close();
   });
 });

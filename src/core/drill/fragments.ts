@@ -80,6 +80,13 @@ function edgesOf(width: number, height: number, { band, side = 0, around: out = 
   return edges.filter((edge) => edge.band > 0);
 }
 
+/** Tells whether a px is ink, by its number row by row. */
+export function inkIn(pixels: Uint8ClampedArray, scan: PaperAndInk | null): (at: number) => boolean {
+  const bareFrom = scan ? 255 * (scan.paper - FAR * (scan.paper - scan.ink)) : BARE;
+  return (at) =>
+    pixels[4 * at]! < bareFrom || pixels[4 * at + 1]! < bareFrom || pixels[4 * at + 2]! < bareFrom;
+}
+
 /**
  * Clears what a cut has left of things that stand beyond it, a title's descenders, the line below, a bar number: ink
  * that touches an edge and reaches no further in than its band. Whatever reaches further stays whole.
@@ -94,9 +101,7 @@ export function clearFragments(
   scan: PaperAndInk | null = null,
 ): void {
   const { band, around: out = 0 } = cutting;
-  const bareFrom = scan ? 255 * (scan.paper - FAR * (scan.paper - scan.ink)) : BARE;
-  const isInk = (at: number) =>
-    pixels[4 * at]! < bareFrom || pixels[4 * at + 1]! < bareFrom || pixels[4 * at + 2]! < bareFrom;
+  const isInk = inkIn(pixels, scan);
   // Of the cut's own first row.
   const bare = Array.from({ length: width }, (_, x) => out * width + x).filter((at) => !isInk(at));
   if (bare.length < width / 2) return;

@@ -25,6 +25,8 @@ export interface Piece {
    * CSS px.
    */
   readonly rim: number;
+  /** Its staves, px of its source: top line and bottom line. None where only a clef is shown. */
+  readonly staves?: { readonly top: number; readonly bottom: number };
 }
 
 /** A box as it is set. */
@@ -200,6 +202,7 @@ function lay(rows: readonly Row[], pages: readonly Size[], scale: number, densit
       return x * width * scale + (left - source.left) / density;
     };
     const at = top / density;
+    const staves = { top: line.top * height * fine - y0, bottom: line.bottom * height * fine - y0 };
     const piece = (source: Area, left: number, rim: number): Piece => ({
       page: line.page,
       line,
@@ -229,7 +232,7 @@ function lay(rows: readonly Row[], pages: readonly Size[], scale: number, densit
       bottom: top / density,
       pieces: [
         ...(clef ? [piece(clef, 0, CLEF_RIM)] : []),
-        ...bars.map(({ source, left }) => piece(source, left / density, RIM)),
+        ...bars.map(({ source, left }) => ({ ...piece(source, left / density, RIM), staves })),
       ],
       boxes,
     };

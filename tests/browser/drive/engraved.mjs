@@ -6,9 +6,10 @@ const [LEFT, RIGHT, WIDTH, HEIGHT] = [50, 545, 595, 842];
 const black = rgb(0, 0, 0);
 
 /**
- * @param {{ title: string, systems?: number, bars?: number, isShort?: (system: number, line: number) => boolean, repeats?: (system: number) => boolean, distance?: number }[]} pages
+ * @param {{ title: string, systems?: number, bars?: number, isShort?: (system: number, line: number) => boolean, repeats?: (system: number) => boolean, distance?: number, words?: [text: string, x: number][] }[]} pages
  *   one tune a page, ending with a final bar line; a short bar line stops 0.8 spaces inside the staff at both ends;
- *   `repeats`: behind its clef, a tall oval, such lines begin with a repeat; `distance`: from line to line, points
+ *   `repeats`: behind its clef, a tall oval, such lines begin with a repeat; `distance`: from line to line, points;
+ *   `words`: under the first line, from so many points on
  * @returns {Promise<Buffer>}
  */
 export async function engrave(pages) {
@@ -21,6 +22,7 @@ export async function engrave(pages) {
     isShort = () => false,
     repeats = () => false,
     distance = 90,
+    words = [],
   } of pages) {
     const page = file.addPage([WIDTH, HEIGHT]);
     const line = (x0, y0, x1, y1, thickness) =>
@@ -37,6 +39,8 @@ export async function engrave(pages) {
       font,
       color: black,
     });
+    for (const [text, x] of words)
+      page.drawText(text, { x, y: HEIGHT - 120 - 4 * SPACE - 16, size: 12, font, color: black });
     for (let s = 0; s < systems; s++) {
       const top = 120 + distance * s;
       for (let k = 0; k < 5; k++) line(LEFT, top + k * SPACE, RIGHT, top + k * SPACE, 0.7);

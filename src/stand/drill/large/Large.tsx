@@ -64,36 +64,57 @@ interface PictureProps {
 }
 
 function Picture({ piece, setting, pictures, look }: PictureProps) {
-  const canvas = useRef<HTMLCanvasElement>(null);
-  const drawn = pictures.drawn.value;
+  const picture = pictures.get(piece, setting);
   const { left, top, width, height } = piece.source;
-  const shown = useRef<HTMLCanvasElement | null>(null);
-  useLayoutEffect(() => {
-    const picture = pictures.get(piece, setting);
-    if (picture && canvas.current && shown.current !== picture) {
-      canvas.current.width = width;
-      canvas.current.height = height;
-      canvas.current.getContext('2d')?.drawImage(picture, 0, 0);
-      shown.current = picture;
-    }
-  }, [piece, setting, drawn]);
   const { density } = setting;
   const { day, stage } = look(piece.page);
+  const colours = { '--look-day': day, '--look-stage': stage };
+  const at = (x: number, wide: number) => ({
+    left: `${piece.left + x / density}px`,
+    top: `${piece.top}px`,
+    width: `${wide / density}px`,
+    height: `${height / density}px`,
+    ...colours,
+  });
   return (
-    <canvas
-      ref={canvas}
-      class="large-piece"
-      data-source={[piece.page, left, top, width, height].join(' ')}
-      style={{
-        left: `${piece.left}px`,
-        top: `${piece.top}px`,
-        width: `${width / density}px`,
-        height: `${height / density}px`,
-        '--look-day': day,
-        '--look-stage': stage,
-      }}
-    />
+    <>
+      <Copied
+        of={picture?.canvas}
+        size={[width, height]}
+        style={at(0, width)}
+        source={[piece.page, left, top, width, height].join(' ')}
+      />
+      {picture?.beside.map((part) => (
+        <Copied
+          key={part.left}
+          of={part.canvas}
+          size={[part.canvas.width, height]}
+          style={at(part.left, part.canvas.width)}
+        />
+      ))}
+    </>
   );
+}
+
+interface CopiedProps {
+  readonly of: HTMLCanvasElement | undefined;
+  readonly size: readonly [width: number, height: number];
+  readonly style: Record<string, string>;
+  readonly source?: string;
+}
+
+/** A picture, copied: the same one may stand in two settings while one gives way to the other. */
+function Copied({ of, size: [width, height], style, source }: CopiedProps) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const shown = useRef<HTMLCanvasElement | null>(null);
+  useLayoutEffect(() => {
+    if (!of || !canvas.current || shown.current === of) return;
+    canvas.current.width = width;
+    canvas.current.height = height;
+    canvas.current.getContext('2d')?.drawImage(of, 0, 0);
+    shown.current = of;
+  }, [of]);
+  return <canvas ref={canvas} class="large-piece" data-source={source} style={style} />;
 }
 
 /** Reads the light itself, so that a beat redraws the strokes and nothing else. */

@@ -1,7 +1,7 @@
-import { signal, type ReadonlySignal } from '@preact/signals';
+import { signal } from '@preact/signals';
 import type { Area, Piece, Setting } from '../../../core/drill/setting.ts';
 import type { StandView } from '../../mode.ts';
-import { tidy } from '../../view/tidy.ts';
+import { asideOf, tidy, tidyCut, type CutPicture } from '../../view/tidy.ts';
 
 /** Pictures kept: so many device pixels, four bytes each. Two long spans on a sharp screen. */
 const KEPT_PIXELS = 24e6;
@@ -11,9 +11,8 @@ const AROUND = 0.5;
 
 /** Cut pieces as they have been drawn, the last used ones kept. */
 export interface Pictures {
-  /** Changes whenever a picture has come. */
-  readonly drawn: ReadonlySignal<number>;
-  get(piece: Piece, setting: Setting): HTMLCanvasElement | null;
+  /** What reads it is told whenever a picture has come. */
+  get(piece: Piece, setting: Setting): CutPicture | null;
   /** Draws what is missing, line after line from the top. `each` is told after every line. */
   draw(setting: Setting, signal: AbortSignal, each?: () => void): Promise<void>;
 }
@@ -22,43 +21,37 @@ const keyOf = ({ page, source: { left, top, width, height } }: Piece, { scale, d
   [page, left, top, width, height, scale * density].join(' ');
 
 export function createPictures(view: StandView): Pictures {
-  const kept = new Map<string, HTMLCanvasElement>();
+  const kept = new Map<string, CutPicture>();
   const drawn = signal(0);
 
-  const keep = (key: string, canvas: HTMLCanvasElement) => {
-    kept.set(key, canvas);
-    let pixels = [...kept.values()].reduce((sum, { width, height }) => sum + width * height, 0);
+  const keep = (key: string, picture: CutPicture) => {
+    kept.set(key, picture);
+    let pixels = [...kept.values()].reduce((sum, each) => sum + sizeOf(each), 0);
     // A map gives its oldest first; what is used again is put at its end.
-    for (const [old, { width, height }] of kept) {
+    for (const [old, each] of kept) {
       if (pixels <= KEPT_PIXELS || old === key) break;
       kept.delete(old);
-      pixels -= width * height;
+      pixels -= sizeOf(each);
     }
     drawn.value++;
   };
 
   return {
-    drawn,
     get(piece, setting) {
+      if (drawn.value === 0) return null;
       const key = keyOf(piece, setting);
-      const canvas = kept.get(key);
-      if (!canvas) return null;
+      const picture = kept.get(key);
+      if (!picture) return null;
       kept.delete(key);
-      kept.set(key, canvas);
-      return canvas;
+      kept.set(key, picture);
+      return picture;
     },
     async draw(setting, stop, each) {
       for (const line of setting.lines) {
         for (const piece of line.pieces) {
           const key = keyOf(piece, setting);
           if (kept.has(key)) continue;
-          const staff = line.boxes[0]!.staff * setting.density;
-          const around = Math.round(AROUND * staff);
-          const more = outwards(piece.source, around);
-          const canvas = await view.cut(piece.page, more, setting.scale * setting.density, stop);
-          stop.throwIfAborted();
-          tidy(canvas, { band: piece.rim * setting.density, around }, staff, view.levels(piece.page));
-          keep(key, inner(canvas, around));
+          keep(key, await drawPiece(view, piece, setting, line.boxes[0]!.staff, stop));
         }
         each?.();
       }
@@ -66,11 +59,32 @@ export function createPictures(view: StandView): Pictures {
   };
 }
 
-const outwards = ({ left, top, width, height }: Area, by: number): Area => ({
-  left: left - by,
-  top: top - by,
-  width: width + 2 * by,
-  height: height + 2 * by,
+async function drawPiece(
+  view: StandView,
+  { page, source, rim, staves }: Piece,
+  { scale, density }: Setting,
+  staffPx: number,
+  stop: AbortSignal,
+): Promise<CutPicture> {
+  const staff = staffPx * density;
+  const around = Math.round(AROUND * staff);
+  const more = outwards(source, staves ? asideOf(staff) : around, around);
+  const canvas = await view.cut(page, more, scale * density, stop);
+  stop.throwIfAborted();
+  const band = rim * density;
+  if (staves) return tidyCut(canvas, band, { around, staves }, staff, view.levels(page));
+  tidy(canvas, { band, around }, staff, view.levels(page));
+  return { canvas: inner(canvas, around), beside: [] };
+}
+
+const sizeOf = ({ canvas, beside }: CutPicture): number =>
+  [canvas, ...beside.map((part) => part.canvas)].reduce((sum, { width, height }) => sum + width * height, 0);
+
+const outwards = ({ left, top, width, height }: Area, aside: number, around: number): Area => ({
+  left: left - aside,
+  top: top - around,
+  width: width + 2 * aside,
+  height: height + 2 * around,
 });
 
 /** A picture without what lies so many px inside its edges. */

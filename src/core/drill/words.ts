@@ -1,0 +1,175 @@
+/** Where a cut stands in a picture of more than it, px: its first column, the first beyond, and its staves. */
+export interface Cutout {
+  readonly left: number;
+  readonly right: number;
+  /** Top line of the upper staff and bottom line of the lower one. */
+  readonly top: number;
+  readonly bottom: number;
+  /** Height of one staff. */
+  readonly staff: number;
+}
+
+/** A word, a syllable or a chord symbol, that a side of a cut runs through. */
+export interface Word {
+  /** Its ink on either side of the cut's edge: px, row by row. */
+  readonly inside: readonly number[];
+  readonly outside: readonly number[];
+  /** The larger part is inside. */
+  readonly isOurs: boolean;
+}
+
+// All in staff heights. Sizes of letters and what parts them are measured on pages of five engravers.
+/** Words are looked for so far to both sides of an edge. */
+export const WORD_LOOK = 1.2;
+/** Beside the outer lines of the staves stands what is joined to them. */
+const BESIDE = 0.12;
+/** A letter is no higher and no wider. What is wider, and wider than high by more, is a slur or a bracket, */
+const LETTER_HIGH = 1.1;
+const LETTER_WIDE = 1.2;
+const FLATTEST = 2.5;
+/** or letters that touch: those are as high as a small letter, and so much of the box around them is ink. */
+const JOINED_HIGH = 0.18;
+const JOINED_INK = 0.38;
+/** A dot, of an i or behind a word, is no larger. */
+const DOT = 0.2;
+/** Letters of one word stand no further apart; words do. */
+const APART = 0.16;
+/** What stands beside a letter is of its word where it shares so much of the lower one's height. */
+const BESIDE_SHARE = 0.25;
+/** Of a word that is the neighbour's no more than this is taken away: a larger part is worth reading. */
+const MOST_TAKEN = 0.6;
+
+interface Letter {
+  readonly places: readonly number[];
+  readonly x0: number;
+  /** First column and row beyond it. */
+  readonly x1: number;
+  readonly y0: number;
+  readonly y1: number;
+}
+
+/**
+ * Words over and under the staves that the left or the right edge of a cut runs through.
+ * @param isInk of a px, by its number row by row
+ * @param width of the picture, px
+ * @param height of the picture, px
+ */
+export function wordsAcross(
+  isInk: (at: number) => boolean,
+  width: number,
+  height: number,
+  cut: Cutout,
+): readonly Word[] {
+  const beside = Math.round(BESIDE * cut.staff);
+  const bands = [
+    { from: 0, to: Math.min(height, cut.top - beside) },
+    { from: Math.max(0, cut.bottom + beside), to: height },
+  ];
+  const look = Math.round(WORD_LOOK * cut.staff);
+  return [cut.left, cut.right].flatMap((edge, side) => {
+    const columns = { from: Math.max(0, edge - look), to: Math.min(width, edge + look) };
+    return bands
+      .flatMap((rows, i) =>
+        wordsOf(lettersIn(isInk, width, columns, rows, i === 0 ? 'lower' : 'upper', cut.staff), cut.staff),
+      )
+      .flatMap((letters): Word[] => {
+        const x0 = Math.min(...letters.map((letter) => letter.x0));
+        const x1 = Math.max(...letters.map((letter) => letter.x1));
+        if (x0 >= edge || x1 <= edge) return [];
+        const isInside = (at: number) => (side === 0 ? at % width >= edge : at % width < edge);
+        const [within, beyond] = side === 0 ? [x1 - edge, edge - x0] : [edge - x0, x1 - edge];
+        const isOurs = within >= beyond;
+        if (!isOurs && within > MOST_TAKEN * cut.staff) return [];
+        const places = letters.flatMap((letter) => letter.places);
+        return [
+          {
+            inside: places.filter(isInside),
+            outside: places.filter((at) => !isInside(at)),
+            isOurs,
+          },
+        ];
+      });
+  });
+}
+
+interface Range {
+  readonly from: number;
+  /** The first beyond. */
+  readonly to: number;
+}
+
+/** Joined ink that may be a letter or several: not joined to what stands at the staff, nor to anything long. */
+function lettersIn(
+  isInk: (at: number) => boolean,
+  width: number,
+  columns: Range,
+  rows: Range,
+  staffAt: 'upper' | 'lower',
+  staff: number,
+): readonly Letter[] {
+  const seen = new Set<number>();
+  const letters: Letter[] = [];
+  for (let y = rows.from; y < rows.to; y++)
+    for (let x = columns.from; x < columns.to; x++) {
+      const at = y * width + x;
+      if (seen.has(at) || !isInk(at)) continue;
+      const letter = joinedTo(at, isInk, width, columns, rows, seen);
+      const isAtStaff = staffAt === 'lower' ? letter.y1 === rows.to : letter.y0 === rows.from;
+      if (!isAtStaff && isLetter(letter, staff)) letters.push(letter);
+    }
+  return letters;
+}
+
+function joinedTo(
+  start: number,
+  isInk: (at: number) => boolean,
+  width: number,
+  columns: Range,
+  rows: Range,
+  seen: Set<number>,
+): Letter {
+  const places = [start];
+  seen.add(start);
+  let [x0, x1, y0, y1] = [columns.to, columns.from, rows.to, rows.from];
+  for (const place of places) {
+    const [x, y] = [place % width, Math.floor(place / width)];
+    [x0, x1, y0, y1] = [Math.min(x0, x), Math.max(x1, x + 1), Math.min(y0, y), Math.max(y1, y + 1)];
+    for (let ny = Math.max(rows.from, y - 1); ny <= Math.min(rows.to - 1, y + 1); ny++)
+      for (let nx = Math.max(columns.from, x - 1); nx <= Math.min(columns.to - 1, x + 1); nx++) {
+        const at = ny * width + nx;
+        if (seen.has(at) || !isInk(at)) continue;
+        seen.add(at);
+        places.push(at);
+      }
+  }
+  return { places, x0, x1, y0, y1 };
+}
+
+function isLetter({ places, x0, x1, y0, y1 }: Letter, staff: number): boolean {
+  const [wide, high] = [x1 - x0, y1 - y0];
+  if (high > LETTER_HIGH * staff) return false;
+  if (wide <= LETTER_WIDE * staff && wide <= FLATTEST * high) return true;
+  return high >= JOINED_HIGH * staff && places.length >= JOINED_INK * wide * high;
+}
+
+/** Letters by the words they stand in. */
+function wordsOf(letters: readonly Letter[], staff: number): readonly (readonly Letter[])[] {
+  const words: Letter[][] = [];
+  for (const letter of letters) {
+    const near = words.filter((word) => word.some((other) => isBeside(letter, other, staff)));
+    for (const word of near) words.splice(words.indexOf(word), 1);
+    words.push([...near.flat(), letter]);
+  }
+  return words;
+}
+
+function isBeside(a: Letter, b: Letter, staff: number): boolean {
+  const apart = Math.max(a.x0, b.x0) - Math.min(a.x1, b.x1);
+  const shared = Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0);
+  const high = Math.min(a.y1 - a.y0, b.y1 - b.y0);
+  if (apart <= APART * staff && shared >= BESIDE_SHARE * high) return true;
+  // The dot of an i.
+  return apart < 0 && -shared <= DOT * staff && (isDot(a, staff) || isDot(b, staff));
+}
+
+const isDot = ({ x0, x1, y0, y1 }: Letter, staff: number) => x1 - x0 <= DOT * staff && y1 - y0 <= DOT * staff;
