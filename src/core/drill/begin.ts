@@ -1,5 +1,6 @@
 import { farthest } from '../chart/reach.ts';
 import type { Line } from './cuts.ts';
+import { joinedTo } from './joined.ts';
 
 /** Staff heights over a line's reach that are looked at for what its upper end cuts through. */
 const BEGIN_LOOK = 1;
@@ -20,6 +21,15 @@ export const beginLook = (line: Line): number => {
   return Math.max(0, isHalfway(line) ? 2 * y0 - top + KEPT * staff : y0 - BEGIN_LOOK * staff);
 };
 
+/** A line as it is on the page upside down: where it ends is looked for as where it begins. */
+export const flipped = (line: Line): Line => ({
+  ...line,
+  top: 1 - line.bottom,
+  bottom: 1 - line.top,
+  y0: 1 - line.y1,
+  y1: 1 - line.y0,
+});
+
 /**
  * How far above its reach a line begins where something stands across its end: a tempo, a chord over high notes, or the
  * high notes themselves.
@@ -37,6 +47,31 @@ export function rowsAbove(rows: readonly boolean[], end: number, isShared = fals
   if (isShared && (below < 0 ? rows.length : below) - end < end - 1 - white) return 0;
   // Both white rows are kept: at an edge the dot of an i would pass for what a cut has left of something else.
   return end + 1 - white;
+}
+
+/**
+ * How far below its reach a line ends where something stands across: a segno, a verse, low notes. It is the line's own
+ * where the larger part is in the reach.
+ * @param isInk of a px, by its number row by row from the staff's bottom line down
+ * @param height of the picture, px: what goes on to its end is the next line's
+ * @param end the first row beyond the reach
+ * @returns rows below the reach, with two white ones; 0 where nothing stands across
+ */
+export function rowsBelow(
+  isInk: (at: number) => boolean,
+  width: number,
+  height: number,
+  end: number,
+): number {
+  const seen = new Set<number>();
+  let most = 0;
+  for (let x = 0; x < width; x++) {
+    const at = (end - 1) * width + x;
+    if (seen.has(at) || !isInk(at)) continue;
+    const { y0, y1 } = joinedTo(at, isInk, width, { from: 0, to: width }, { from: 0, to: height }, seen);
+    if (y1 > end && y1 < height && (y0 === 0 || end - y0 >= y1 - end)) most = Math.max(most, y1 - end + 2);
+  }
+  return most;
 }
 
 /** Of a row, the first and the last column of the ink in its middle; none has an empty range. Null: all is white. */

@@ -13,7 +13,7 @@ export interface Line {
   /** Where its staff begins, as far as is known: its first bar, which a repeat sets behind its clef; and its last's end. */
   readonly x0: number;
   readonly x1: number;
-  /** Top and bottom of its reach, or as far up as what would be cut through. */
+  /** Top and bottom of its reach, or as far as what would be cut through. */
   readonly y0: number;
   readonly y1: number;
   /** Where clef and key signature end, and the farthest that may be: the end of its first bar, or where a repeat opens it. */
@@ -50,9 +50,11 @@ export interface Seen {
   start(page: number, top: number): number | null;
   /** Where that begins which the upper end of its reach would cut through. */
   begin(page: number, top: number): number | null;
+  /** Where that ends which the lower end of its reach would cut through. */
+  end(page: number, top: number): number | null;
 }
 
-const NOTHING_SEEN: Seen = { clefEnd: () => null, start: () => null, begin: () => null };
+const NOTHING_SEEN: Seen = { clefEnd: () => null, start: () => null, begin: () => null, end: () => null };
 
 /** A span's boxes in the order they sound, the pickup first where the span starts with it, each with its line. */
 export function cutsOf(
@@ -80,7 +82,7 @@ export function cutsOf(
       x0,
       x1: Math.max(...boxes.map(({ box }) => box[2])),
       y0: seen.begin(placed.page, placed.box[1]) ?? placed.reach[1],
-      y1: placed.reach[3],
+      y1: seen.end(placed.page, placed.box[1]) ?? placed.reach[3],
       clefEnd: Math.min(seen.clefEnd(placed.page, placed.box[1]) ?? x0 + wide, clefMost),
       clefMost,
     };

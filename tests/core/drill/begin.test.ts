@@ -5,6 +5,7 @@ import {
   isHalfway,
   mayBeginAbove,
   rowsAbove,
+  rowsBelow,
   rowUnderTitle,
 } from '../../../src/core/drill/begin.ts';
 
@@ -52,6 +53,28 @@ describe('where a line begins above its reach', () => {
     // The staff over it ends at 0.16.
     expect(beginLook(halfway)).toBeCloseTo(0.16 + 0.1 * 0.04);
     expect(mayBeginAbove({ ...line, top: 0.03, bottom: 0.07, y0: 0 })).toBe(false);
+  });
+});
+
+describe('where a line ends below its reach', () => {
+  /** A picture from the staff's bottom line down; a line of '-' is where the reach ends. */
+  const below = (...drawn: string[]) => {
+    const rows = drawn.filter((row) => !row.startsWith('-'));
+    const [ink, width] = [rows.join(''), rows[0]!.length];
+    return rowsBelow((at) => ink[at] === '#', width, rows.length, drawn.indexOf('-'.repeat(width)));
+  };
+  it('takes whole what is mostly in it, with two white rows, though the next line has ink beside', () => {
+    expect(below('####', '....', '#...', '#...', '----', '#.##', '..##', '..##')).toBe(3);
+  });
+  it('takes what is joined to the staff, a note on many ledger lines', () => {
+    expect(below('####', '.#..', '----', '.#..', '.#..', '....')).toBe(4);
+  });
+  it('leaves what is mostly beyond, and what goes on to the next staff', () => {
+    expect(below('####', '....', '.#..', '----', '.#..', '.#..', '....')).toBe(0);
+    expect(below('####', '.#..', '.#..', '.#..', '----', '.#..')).toBe(0);
+  });
+  it('leaves what ends in it', () => {
+    expect(below('####', '.##.', '----', '....', '....')).toBe(0);
   });
 });
 

@@ -165,6 +165,7 @@ describe('a printed line', () => {
     const seen = {
       clefEnd: () => null,
       start: () => null,
+      end: () => null,
       begin: (_page: number, top: number) => top - 0.07,
     };
     const span = { from: 0, to: 2 };
@@ -177,11 +178,20 @@ describe('a printed line', () => {
     for (const { box } of lines[0]!.boxes) expect(Math.abs(box.top - over)).toBeLessThan(2);
   });
 
+  it('goes on below its reach where something stands across its end', () => {
+    const seen = { clefEnd: () => null, start: () => null, begin: () => null, end: () => 0.5 };
+    const cuts = cutsOf(read('aaba'), { from: 0, to: 0 }, pages, seen);
+    const room = { width: 4000, height: 4000 };
+    const { scale, lines } = settingOf({ cuts, pages, room, least: 80, density: 1 });
+    expect(cuts[0]!.line.y1).toBe(0.5);
+    expect(lines[0]!.bottom).toBeGreaterThan((0.5 - cuts[0]!.line.y0) * a4.height * scale);
+  });
+
   it('has its clef before its first bar where a repeat opens it', () => {
     const plan = read('aaba');
     const span = { from: 0, to: 0 };
     const first = cutsOf(plan, span, pages)[0]!.placed.box[0];
-    const seen = { clefEnd: () => null, begin: () => null, start: () => first - 0.05 };
+    const seen = { clefEnd: () => null, begin: () => null, end: () => null, start: () => first - 0.05 };
     const cuts = cutsOf(plan, span, pages, seen);
     // Not so far that the strokes of the repeat stand there twice.
     const strokes = (0.2 * cuts[0]!.staff) / a4.width;

@@ -1,10 +1,12 @@
 import { signal } from '@preact/signals';
 import {
   beginLook,
+  flipped,
   inkRow,
   isHalfway,
   mayBeginAbove,
   rowsAbove,
+  rowsBelow,
   rowUnderTitle,
 } from '../../../core/drill/begin.ts';
 import { clefEnd, CLEF_LOOK, type SpaceInk } from '../../../core/drill/clef.ts';
@@ -33,7 +35,7 @@ export function createLooks(view: StandView): Looks {
   const said = (what: keyof Seen) => (page: number, top: number) =>
     lines.value.get(keyOf(page, top))?.[what] ?? null;
   return {
-    seen: { clefEnd: said('clefEnd'), start: said('start'), begin: said('begin') },
+    seen: { clefEnd: said('clefEnd'), start: said('start'), begin: said('begin'), end: said('end') },
     async look(cuts, stop) {
       let now = lines.peek();
       const see = async (what: keyof Seen, cut: Cut, looked: typeof clefEndOf) => {
@@ -53,6 +55,7 @@ export function createLooks(view: StandView): Looks {
             : startingAt(cut.line, start, cut.staff / view.sizes[cut.line.page]!.width);
         if (cut.placed.box[0] > line.x0) await see('clefEnd', { ...cut, line }, clefEndOf);
         if (mayBeginAbove(cut.line)) await see('begin', cut, beginOf);
+        if (mayBeginAbove(flipped(cut.line))) await see('end', cut, endOf);
       }
       lines.value = now;
     },
@@ -131,6 +134,25 @@ async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal)
   const ink = rows.map((row, y) => (isShared ? columns.some((x) => isInk(x, y)) : row !== null));
   const above = rowsAbove(ink, end - top, isShared);
   return above === 0 ? null : (end - above) / (height * fine);
+}
+
+/** Below a reach there may be a segno or low notes of this line, or what stands over the next: it is of the larger part. */
+async function endOf(view: StandView, { line, staff }: Cut, stop: AbortSignal): Promise<number | null> {
+  const { width, height } = view.sizes[line.page]!;
+  const fine = STAFF / staff;
+  const left = Math.round(line.x0 * width * fine);
+  const top = Math.floor(line.bottom * height * fine);
+  const end = Math.ceil(line.y1 * height * fine);
+  const area = {
+    left,
+    top,
+    width: Math.round(line.x1 * width * fine) - left,
+    height: Math.max(end + 1, Math.round((1 - beginLook(flipped(line))) * height * fine)) - top,
+  };
+  const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
+  const isInkAt = (at: number) => isInk(at % across, Math.floor(at / across));
+  const below = across === 0 ? 0 : rowsBelow(isInkAt, across, area.height, end - top);
+  return below === 0 ? null : (end + below) / (height * fine);
 }
 
 /** Tells ink from paper, both as they are in this picture. */
