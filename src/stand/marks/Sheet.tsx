@@ -32,7 +32,7 @@ export function Sheet({ page, editor, gestures, lit }: SheetProps) {
             <SystemBox
               key={system.id}
               {...{ system, line, words, editor }}
-              above={Math.min(gapsOf(marks, system)[0], system.top)}
+              gaps={gapsOf(marks, system)}
               start={staffStart(marks, system)}
               lit={lit.value}
             />

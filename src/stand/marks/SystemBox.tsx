@@ -11,8 +11,8 @@ interface SystemBoxProps {
   readonly system: System;
   /** Place among all systems, from 0. */
   readonly line: number;
-  /** How far the line above is, or the page's edge; fraction of its height. */
-  readonly above: number;
+  /** How far the lines above and below are; fractions of the page's height. */
+  readonly gaps: readonly [above: number, below: number];
   /** Where its staff begins, fraction of the page's width. */
   readonly start: number;
   readonly words: ReadonlyMap<BarId, BarWords>;
@@ -26,7 +26,7 @@ const percent = (fraction: number) => `${100 * fraction}%`;
 const byKeyboard = (event: FocusEvent) => (event.currentTarget as Element).matches(':focus-visible');
 
 /** One line of music: its bars, and when it is selected the grips of its lines and edges. */
-export function SystemBox({ system, line, above, start, words, editor, lit }: SystemBoxProps) {
+export function SystemBox({ system, line, gaps, start, words, editor, lit }: SystemBoxProps) {
   const selection = editor.selection.value;
   const chosen = editor.system()?.id === system.id;
   const bars = new Set(editor.bars().map(({ id }) => id));
@@ -40,7 +40,9 @@ export function SystemBox({ system, line, above, start, words, editor, lit }: Sy
         height: percent(system.bottom - system.top),
         // The overlay is as high as the page (view.css).
         '--staff': `${100 * (system.bottom - system.top)}cqh`,
-        '--above': `${100 * above}cqh`,
+        // No farther than the page's edge.
+        '--above': `${100 * Math.min(gaps[0], system.top)}cqh`,
+        '--below': `${100 * Math.min(gaps[1], 1 - system.bottom)}cqh`,
       }}
     >
       {chosen && <Handle system={system} line={line} editor={editor} x={start} current={whole} />}
