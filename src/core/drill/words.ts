@@ -1,9 +1,11 @@
 import { joinedTo, type Joined, type Range } from './joined.ts';
 
-/** Where a cut stands in a picture of more than it, px: its first column, the first beyond, and its staves. */
+/** Where a cut stands in a picture of more than it, px: its first column and row, the first beyond, and its staves. */
 export interface Cutout {
   readonly left: number;
   readonly right: number;
+  readonly upper: number;
+  readonly lower: number;
   /** Top line of the upper staff and bottom line of the lower one. */
   readonly top: number;
   readonly bottom: number;
@@ -11,12 +13,12 @@ export interface Cutout {
   readonly staff: number;
 }
 
-/** A word, a syllable or a chord symbol, that a side of a cut runs through. */
+/** A word, a syllable or a chord symbol, at a side of a cut; what its upper or lower edge runs through is none. */
 export interface Word {
   /** Its ink on either side of the cut's edge: px, row by row. */
   readonly inside: readonly number[];
   readonly outside: readonly number[];
-  /** The larger part is inside. */
+  /** The larger part is inside, or all of it. */
   readonly isOurs: boolean;
 }
 
@@ -38,37 +40,33 @@ const DOT = 0.2;
 const APART = 0.16;
 /** What stands beside a letter is of its word where it shares so much of the lower one's height. */
 const BESIDE_SHARE = 0.25;
+/** What ends so far inside still stands at the edge. */
+const AT_EDGE = 0.2;
 /** Of a word that is the neighbour's no more than this is taken away: a larger part is worth reading. */
 const MOST_TAKEN = 0.6;
 
 /**
- * Words over and under the staves that the left or the right edge of a cut runs through.
+ * Words over and under the staves that stand at the left or the right edge of a cut or that it runs through.
  * @param isInk of a px, by its number row by row
  * @param width of the picture, px
- * @param height of the picture, px
  */
-export function wordsAcross(
-  isInk: (at: number) => boolean,
-  width: number,
-  height: number,
-  cut: Cutout,
-): readonly Word[] {
+export function wordsAcross(isInk: (at: number) => boolean, width: number, cut: Cutout): readonly Word[] {
   const beside = Math.round(BESIDE * cut.staff);
   const bands = [
-    { from: 0, to: Math.min(height, cut.top - beside) },
-    { from: Math.max(0, cut.bottom + beside), to: height },
+    { from: cut.upper, to: cut.top - beside },
+    { from: cut.bottom + beside, to: cut.lower },
   ];
   const look = Math.round(WORD_LOOK * cut.staff);
   return (['left', 'right'] as const).flatMap((side) => {
     const edge = cut[side];
     const columns = { from: Math.max(0, edge - look), to: Math.min(width, edge + look) };
     return bands
-      .flatMap((rows) => wordsOf(lettersIn(isInk, width, columns, rows, cut), cut.staff))
+      .flatMap((rows) => wordsOf(lettersIn(isInk, width, columns, rows, cut.staff), cut.staff))
       .flatMap((letters) => wordAt(letters, edge, side, width, cut.staff) ?? []);
   });
 }
 
-/** A word at an edge; null where it does not stand across, or where it is the neighbour's but too much of it is here. */
+/** A word at an edge; null where none of it is inside, or where it is the neighbour's but too much of it is here. */
 function wordAt(
   letters: readonly Joined[],
   edge: number,
@@ -78,8 +76,8 @@ function wordAt(
 ): Word | null {
   const before = edge - Math.min(...letters.map(({ x0 }) => x0));
   const after = Math.max(...letters.map(({ x1 }) => x1)) - edge;
-  if (before <= 0 || after <= 0) return null;
   const [within, beyond] = side === 'left' ? [after, before] : [before, after];
+  if (within <= 0 || beyond < -AT_EDGE * staff) return null;
   const isOurs = within >= beyond;
   if (!isOurs && within > MOST_TAKEN * staff) return null;
   const places = letters.flatMap((letter) => letter.places);
@@ -87,13 +85,13 @@ function wordAt(
   return { inside: places.filter(isInside), outside: places.filter((at) => !isInside(at)), isOurs };
 }
 
-/** Joined ink that may be a letter or several: not joined to what stands at the staff, nor to anything long. */
+/** Joined ink that may be a letter or several: whole in these rows, so not joined to the staff, nor to anything long. */
 function lettersIn(
   isInk: (at: number) => boolean,
   width: number,
   columns: Range,
   rows: Range,
-  { top, staff }: Cutout,
+  staff: number,
 ): readonly Joined[] {
   const seen = new Set<number>();
   const letters: Joined[] = [];
@@ -102,8 +100,8 @@ function lettersIn(
       const at = y * width + x;
       if (seen.has(at) || !isInk(at)) continue;
       const letter = joinedTo(at, isInk, width, columns, rows, seen);
-      const isAtStaff = rows.from < top ? letter.y1 === rows.to : letter.y0 === rows.from;
-      if (!isAtStaff && isLetter(letter, staff)) letters.push(letter);
+      const isWhole = letter.y0 > rows.from && letter.y1 < rows.to;
+      if (isWhole && isLetter(letter, staff)) letters.push(letter);
     }
   return letters;
 }

@@ -78,9 +78,11 @@ export function tidyCut(
   const { scan, paper, ink } = levels;
   if (scan) evenLight(picture.data, width, height, staff, levels);
   const isInk = inkIn(picture.data, scan ? { paper, ink } : null);
-  const words = wordsAcross(isInk, width, height, {
+  const words = wordsAcross(isInk, width, {
     left: aside,
     right: width - aside,
+    upper: around,
+    lower: height - around,
     top: Math.round(around + staves.top),
     bottom: Math.round(around + staves.bottom),
     staff,

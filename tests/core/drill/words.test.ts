@@ -21,9 +21,11 @@ function across({ over = [], under = [] }: { over?: readonly string[]; under?: r
     ...blank(14),
   ];
   const ink = rows.join('');
-  const words = wordsAcross((at) => ink[at] === '#', width, rows.length, {
+  const words = wordsAcross((at) => ink[at] === '#', width, {
     left,
     right,
+    upper: 0,
+    lower: rows.length,
     top: 14,
     bottom: 14 + staff - 1,
     staff,
@@ -70,20 +72,24 @@ describe('words that a side of a cut runs through', () => {
     expect(across({ under: word(4, 2) })).toMatchObject([{ isOurs: false, inside: [12] }]);
   });
 
-  it('words that only stand close are none', () => {
-    const pair = word(22, 2).map((row) => `${row.slice(0, 31)}..####.####`);
-    expect(across({ under: pair })).toEqual([]);
+  it('words that only stand close are none; what ends at the edge is ours', () => {
+    const apart = word(18, 2).map((row) => `${row.slice(0, 27)}......####.####`);
+    expect(across({ under: apart })).toEqual([]);
+    expect(across({ under: word(22, 2) })).toEqual([
+      { isOurs: true, inside: [...to(22, 26), ...to(27, 31)], outside: [] },
+    ]);
   });
 
-  it('nor are slurs, beams and what is joined to the staff', () => {
+  it('nor are slurs, nor what is joined to the staff or cut above or below', () => {
     const slur = ['.'.repeat(20) + '#'.repeat(20)];
     expect(across({ over: slur })).toEqual([]);
-    const stem = Array.from({ length: 6 }, () => '.'.repeat(30) + '####');
-    const joined = across({ under: stem });
-    expect(joined).toHaveLength(1);
-    expect(
-      wordsAcross((at) => at % 44 >= 30 && at % 44 < 34, 44, 40, { left, right, top: 14, bottom: 23, staff }),
-    ).toEqual([]);
+    const stroke = (from: number, end: number) =>
+      wordsAcross((at) => at % 44 >= 29 && at % 44 < 34 && at >= 44 * from && at < 44 * end, 44, {
+        ...{ left, right, upper: 2, lower: 44 },
+        ...{ top: 14, bottom: 23, staff },
+      });
+    expect([stroke(10, 14), stroke(22, 30), stroke(0, 6), stroke(40, 46)]).toEqual([[], [], [], []]);
+    expect(stroke(28, 34)).toHaveLength(1);
   });
 
   it('letters of one word may touch', () => {
