@@ -11,6 +11,7 @@ import {
 } from '../../../core/drill/begin.ts';
 import { clefEnd, CLEF_LOOK, type SpaceInk } from '../../../core/drill/clef.ts';
 import type { Cut, Seen } from '../../../core/drill/cuts.ts';
+import { partingOf } from '../../../core/drill/parting.ts';
 import { staffBefore, startingAt, startLook } from '../../../core/drill/start.ts';
 import type { StandView } from '../../mode.ts';
 
@@ -88,6 +89,10 @@ async function clefEndOf(view: StandView, { line, staff }: Cut, stop: AbortSigna
   return columns === null ? null : (left + columns) / (width * fine);
 }
 
+/** Rows beside a staff that are not looked at for what stands between two: its own lines, where the page lies askew. */
+const STAVES_KEPT = Math.round(0.1 * STAFF);
+/** What stands at a line's start, a clef beyond its staff, a bar number, does not tell where two lines part. */
+const SIGNS = 3 * STAFF;
 /** How far off its place a staff line may be on a page that lies askew, px. */
 const OFF = 2;
 
@@ -131,6 +136,8 @@ async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal)
   if (under > 0) return (top + under) / (height * fine);
   // Between two lines a high note may stand at a side, far from all else.
   const isShared = isHalfway(line);
+  const parting = isShared ? partingIn(isInk, across, 0, area.height - STAVES_KEPT) : null;
+  if (parting) return (top + parting.lower) / (height * fine);
   const ink = rows.map((row, y) => (isShared ? columns.some((x) => isInk(x, y)) : row !== null));
   const above = rowsAbove(ink, end - top, isShared);
   return above === 0 ? null : (end - above) / (height * fine);
@@ -150,10 +157,22 @@ async function endOf(view: StandView, { line, staff }: Cut, stop: AbortSignal): 
     height: Math.max(end + 1, Math.round((1 - beginLook(flipped(line))) * height * fine)) - top,
   };
   const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
+  const parting = isHalfway(flipped(line)) ? partingIn(isInk, across, STAVES_KEPT, area.height) : null;
+  if (parting) return (top + STAVES_KEPT + parting.upper) / (height * fine);
   const isInkAt = (at: number) => isInk(at % across, Math.floor(at / across));
   const below = across === 0 ? 0 : rowsBelow(isInkAt, across, area.height, end - top);
   return below === 0 ? null : (end + below) / (height * fine);
 }
+
+/** Where in some rows of a picture, from staff to staff, two lines part; as `partingOf` has it, from the first of them. */
+const partingIn = (isInk: (x: number, y: number) => boolean, across: number, from: number, to: number) =>
+  partingOf({
+    isInk: (x, y) => isInk(x, from + y),
+    width: across,
+    height: to - from,
+    staff: STAFF,
+    signs: SIGNS,
+  });
 
 /** Tells ink from paper, both as they are in this picture. */
 function inkOf(canvas: HTMLCanvasElement): { across: number; isInk: (x: number, y: number) => boolean } {
