@@ -26,6 +26,10 @@ export const flipped = (line: Line): Line => ({
   ...line,
   top: 1 - line.bottom,
   bottom: 1 - line.top,
+  above: line.below === null ? null : 1 - line.below,
+  below: line.above === null ? null : 1 - line.above,
+  ownFrom: line.ownTo === null ? null : 1 - line.ownTo,
+  ownTo: line.ownFrom === null ? null : 1 - line.ownFrom,
   y0: 1 - line.y1,
   y1: 1 - line.y0,
 });

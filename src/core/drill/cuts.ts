@@ -13,9 +13,15 @@ export interface Line {
   /** Where its staff begins, as far as is known: its first bar, which a repeat sets behind its clef; and its last's end. */
   readonly x0: number;
   readonly x1: number;
+  /** Bottom line of the staves over it and top line of those under it; null where there are none on its page. */
+  readonly above: number | null;
+  readonly below: number | null;
   /** Top and bottom of its reach, or as far as what would be cut through. */
   readonly y0: number;
   readonly y1: number;
+  /** Beyond these only what is joined to what lies between them is the line's own; null where nothing else is there. */
+  readonly ownFrom: number | null;
+  readonly ownTo: number | null;
   /** Where clef and key signature end, and the farthest that may be: the end of its first bar, or where a repeat opens it. */
   readonly clefEnd: number;
   readonly clefMost: number;
@@ -52,9 +58,19 @@ export interface Seen {
   begin(page: number, top: number): number | null;
   /** Where that ends which the lower end of its reach would cut through. */
   end(page: number, top: number): number | null;
+  /** Above and below which stands what is of the next line. */
+  ownFrom(page: number, top: number): number | null;
+  ownTo(page: number, top: number): number | null;
 }
 
-const NOTHING_SEEN: Seen = { clefEnd: () => null, start: () => null, begin: () => null, end: () => null };
+export const NOTHING_SEEN: Seen = {
+  clefEnd: () => null,
+  start: () => null,
+  begin: () => null,
+  end: () => null,
+  ownFrom: () => null,
+  ownTo: () => null,
+};
 
 /** A span's boxes in the order they sound, the pickup first where the span starts with it, each with its line. */
 export function cutsOf(
@@ -75,14 +91,24 @@ export function cutsOf(
     const start = seen.start(placed.page, placed.box[1]);
     const printed = { x0: first.box[0], clefMost: first.box[2] };
     const { x0, clefMost } = start === null ? printed : startingAt(printed, start, wide / CLEF_STAVES);
+    const x1 = Math.max(...boxes.map(({ box }) => box[2]));
+    const beside = all.filter(
+      ({ page, box }) => page === placed.page && box[0] < x1 && box[2] > first.box[0],
+    );
+    const above = beside.map(({ box }) => box[3]).filter((bottom) => bottom <= placed.box[1]);
+    const below = beside.map(({ box }) => box[1]).filter((top) => top >= placed.box[3]);
     const line: Line = {
       page: placed.page,
       top: placed.box[1],
       bottom: placed.box[3],
       x0,
-      x1: Math.max(...boxes.map(({ box }) => box[2])),
+      x1,
+      above: above.length > 0 ? Math.max(...above) : null,
+      below: below.length > 0 ? Math.min(...below) : null,
       y0: seen.begin(placed.page, placed.box[1]) ?? placed.reach[1],
       y1: seen.end(placed.page, placed.box[1]) ?? placed.reach[3],
+      ownFrom: seen.ownFrom(placed.page, placed.box[1]),
+      ownTo: seen.ownTo(placed.page, placed.box[1]),
       clefEnd: Math.min(seen.clefEnd(placed.page, placed.box[1]) ?? x0 + wide, clefMost),
       clefMost,
     };

@@ -11,6 +11,16 @@ export interface Area {
   readonly height: number;
 }
 
+/** Rows of a piece, px of its source. */
+export interface PieceStaves {
+  /** Top line and bottom line. */
+  readonly top: number;
+  readonly bottom: number;
+  /** Above the first and below the other only what is joined to what lies between them belongs to the piece. */
+  readonly ownFrom: number;
+  readonly ownTo: number;
+}
+
 /** A part of a page as it is set. */
 export interface Piece {
   readonly page: number;
@@ -25,8 +35,8 @@ export interface Piece {
    * CSS px.
    */
   readonly rim: number;
-  /** Its staves, px of its source: top line and bottom line. None where only a clef is shown. */
-  readonly staves?: { readonly top: number; readonly bottom: number };
+  /** Its staves, px of its source. None where only a clef is shown. */
+  readonly staves?: PieceStaves;
 }
 
 /** A box as it is set. */
@@ -202,7 +212,13 @@ function lay(rows: readonly Row[], pages: readonly Size[], scale: number, densit
       return x * width * scale + (left - source.left) / density;
     };
     const at = top / density;
-    const staves = { top: line.top * height * fine - y0, bottom: line.bottom * height * fine - y0 };
+    const inPiece = (y: number) => y * height * fine - y0;
+    const staves = {
+      top: inPiece(line.top),
+      bottom: inPiece(line.bottom),
+      ownFrom: inPiece(line.ownFrom ?? -Infinity),
+      ownTo: inPiece(line.ownTo ?? Infinity),
+    };
     const piece = (source: Area, left: number, rim: number): Piece => ({
       page: line.page,
       line,

@@ -2,6 +2,8 @@ import { evenLight } from '../../core/drill/evened.ts';
 import { clearFragments, inkIn, type Cutting } from '../../core/drill/fragments.ts';
 import { WORD_LOOK, wordsAcross, type Word } from '../../core/drill/words.ts';
 import { median } from '../../core/median.ts';
+import { foreignIn } from '../../core/drill/foreign.ts';
+import type { PieceStaves } from '../../core/drill/setting.ts';
 import type { Levels } from '../../pdf/levels.ts';
 
 /** What stands beyond a bar line or before a staff, a bar number, reaches so far into a cut at most, in staff heights. */
@@ -50,7 +52,7 @@ export interface CutPicture {
 /** How far a cut is looked at around and beside it, px; the staves' top and bottom line in it. */
 export interface Margins {
   readonly around: number;
-  readonly staves: { readonly top: number; readonly bottom: number };
+  readonly staves: PieceStaves;
 }
 
 /** So much of the page beside a cut is looked at for its words, px. */
@@ -78,6 +80,7 @@ export function tidyCut(
   const { scan, paper, ink } = levels;
   if (scan) evenLight(picture.data, width, height, staff, levels);
   const isInk = inkIn(picture.data, scan ? { paper, ink } : null);
+  const foreign = foreignIn(isInk, width, height, around + staves.ownFrom, around + staves.ownTo);
   const words = wordsAcross(isInk, width, {
     left: aside,
     right: width - aside,
@@ -87,11 +90,16 @@ export function tidyCut(
     bottom: Math.round(around + staves.bottom),
     staff,
   });
-  const whole = picture.data.slice();
   const softly = (places: readonly number[]) => softened(places, width, height);
-  const taken = words.filter(({ isOurs }) => !isOurs).flatMap(({ inside }) => softly(inside));
-  const bare = taken.length > 0 ? paperOf(whole, isInk, scan) : [];
-  for (const at of taken) picture.data.set(bare, 4 * at);
+  let bare: number[] | null = null;
+  const clear = (places: readonly number[]) => {
+    if (places.length === 0) return;
+    bare ??= paperOf(picture.data, isInk, scan);
+    for (const at of softly(places)) picture.data.set(bare, 4 * at);
+  };
+  clear(foreign);
+  const whole = picture.data.slice();
+  clear(words.filter(({ isOurs }) => !isOurs).flatMap(({ inside }) => inside));
   context.putImageData(picture, 0, 0);
 
   const near = context.getImageData(aside - around, 0, width - 2 * (aside - around), height);
@@ -121,10 +129,16 @@ function softened(places: readonly number[], width: number, height: number): num
   return [...all];
 }
 
+/** So many px of a scan tell its paper. */
+const TELLING = 10_000;
+
 /** The paper's colour, RGBA. */
 function paperOf(pixels: Uint8ClampedArray, isInk: (at: number) => boolean, scan: boolean): number[] {
   if (!scan) return [255, 255, 255, 255];
-  const bare = Array.from({ length: pixels.length / 4 }, (_, at) => at).filter((at) => !isInk(at));
+  const step = Math.max(1, Math.floor(pixels.length / 4 / TELLING));
+  const bare = Array.from({ length: Math.floor(pixels.length / 4 / step) }, (_, i) => i * step).filter(
+    (at) => !isInk(at),
+  );
   return [0, 1, 2, 3].map((channel) => median(bare.map((at) => pixels[4 * at + channel]!)));
 }
 

@@ -40,6 +40,10 @@ describe('where a line begins above its reach', () => {
       x0: 0.1,
       x1: 0.9,
       y1: 0.26,
+      above: null,
+      below: null,
+      ownFrom: null,
+      ownTo: null,
       clefEnd: 0.15,
       clefMost: 0.3,
     };

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { defaultNumbers, planOf } from '../../../src/core/chart/plan.ts';
 import type { Marks, Plan } from '../../../src/core/chart/types.ts';
 import { clefEnd } from '../../../src/core/drill/clef.ts';
-import { cutsOf, runsOf } from '../../../src/core/drill/cuts.ts';
+import { cutsOf, NOTHING_SEEN, runsOf } from '../../../src/core/drill/cuts.ts';
 import { leastStaff } from '../../../src/core/drill/legible.ts';
 import { linesFit, settingOf, type Setting } from '../../../src/core/drill/setting.ts';
 
@@ -162,12 +162,7 @@ describe('a printed line', () => {
   });
 
   it('is cut from where it was seen to begin, and all of its bars with it', () => {
-    const seen = {
-      clefEnd: () => null,
-      start: () => null,
-      end: () => null,
-      begin: (_page: number, top: number) => top - 0.07,
-    };
+    const seen = { ...NOTHING_SEEN, begin: (_page: number, top: number) => top - 0.07 };
     const span = { from: 0, to: 2 };
     const cuts = cutsOf(read('aaba'), span, pages, seen);
     const room = { width: 4000, height: 900 };
@@ -179,7 +174,7 @@ describe('a printed line', () => {
   });
 
   it('goes on below its reach where something stands across its end', () => {
-    const seen = { clefEnd: () => null, start: () => null, begin: () => null, end: () => 0.5 };
+    const seen = { ...NOTHING_SEEN, end: () => 0.5 };
     const cuts = cutsOf(read('aaba'), { from: 0, to: 0 }, pages, seen);
     const room = { width: 4000, height: 4000 };
     const { scale, lines } = settingOf({ cuts, pages, room, least: 80, density: 1 });
@@ -187,11 +182,24 @@ describe('a printed line', () => {
     expect(lines[0]!.bottom).toBeGreaterThan((0.5 - cuts[0]!.line.y0) * a4.height * scale);
   });
 
+  it('knows the staves over and under it on its page', () => {
+    const plan = read('aaba');
+    const tops = [...new Set(plan.bars.flatMap(({ boxes }) => boxes.map(({ box }) => box[1])))];
+    const line = (at: number) => cutsOf(plan, { from: at, to: at }, pages)[0]!.line;
+    const [first, last] = [line(0), line(plan.bars.length - 1)];
+    expect(first).toMatchObject({ above: null, below: tops.sort((a, b) => a - b)[1] });
+    expect(first.below).toBeGreaterThan(first.bottom);
+    // The form ends on the third of its three lines or goes back: what is last on the page has none under it.
+    expect(
+      [first, last].filter(({ top }) => top === Math.max(...tops)).every(({ below }) => below === null),
+    ).toBe(true);
+  });
+
   it('has its clef before its first bar where a repeat opens it', () => {
     const plan = read('aaba');
     const span = { from: 0, to: 0 };
     const first = cutsOf(plan, span, pages)[0]!.placed.box[0];
-    const seen = { clefEnd: () => null, begin: () => null, end: () => null, start: () => first - 0.05 };
+    const seen = { ...NOTHING_SEEN, start: () => first - 0.05 };
     const cuts = cutsOf(plan, span, pages, seen);
     // Not so far that the strokes of the repeat stand there twice.
     const strokes = (0.2 * cuts[0]!.staff) / a4.width;

@@ -20,7 +20,13 @@ describe('a staff that begins before its first bar', () => {
     const cut = (x0: number): Cut => {
       const line = { page: 0, top: 0.2, bottom: 0.24, x0, x1: 0.9, y0: 0.15, y1: 0.26 };
       const placed = { page: 0, box: [x0, 0.2, 0.4, 0.24], reach: [x0, 0.15, 0.4, 0.26] } as const;
-      return { placed, bar: 0, isRest: false, staff: 20, line: { ...line, clefEnd: 0.3, clefMost: 0.4 } };
+      return {
+        placed,
+        bar: 0,
+        isRest: false,
+        staff: 20,
+        line: { ...line, above: null, below: null, ownFrom: null, ownTo: null, clefEnd: 0.3, clefMost: 0.4 },
+      };
     };
     const pages = [{ width: 800, height: 1000 }];
     expect(startLook(cut(0.2), pages)).toBeCloseTo(0.1);

@@ -11,7 +11,7 @@ import {
 } from '../../../core/drill/begin.ts';
 import { clefEnd, CLEF_LOOK, type SpaceInk } from '../../../core/drill/clef.ts';
 import type { Cut, Seen } from '../../../core/drill/cuts.ts';
-import { partingOf } from '../../../core/drill/parting.ts';
+import { partingOf, type Parting } from '../../../core/drill/parting.ts';
 import { staffBefore, startingAt, startLook } from '../../../core/drill/start.ts';
 import type { StandView } from '../../mode.ts';
 
@@ -36,16 +36,24 @@ export function createLooks(view: StandView): Looks {
   const said = (what: keyof Seen) => (page: number, top: number) =>
     lines.value.get(keyOf(page, top))?.[what] ?? null;
   return {
-    seen: { clefEnd: said('clefEnd'), start: said('start'), begin: said('begin'), end: said('end') },
+    seen: {
+      clefEnd: said('clefEnd'),
+      start: said('start'),
+      begin: said('begin'),
+      end: said('end'),
+      ownFrom: said('ownFrom'),
+      ownTo: said('ownTo'),
+    },
     async look(cuts, stop) {
       let now = lines.peek();
-      const see = async (what: keyof Seen, cut: Cut, looked: typeof clefEndOf) => {
+      const see = async (what: keyof Seen, cut: Cut, looked: typeof beginOf | typeof clefEndOf) => {
         const key = keyOf(cut.line.page, cut.line.top);
         const line = now.get(key);
         if (line?.[what] !== undefined) return;
         const place = await looked(view, cut, stop);
         stop.throwIfAborted();
-        now = new Map(now).set(key, { ...line, [what]: place });
+        const seen = typeof place === 'object' && place !== null ? place : { [what]: place };
+        now = new Map(now).set(key, { ...line, ...seen });
       };
       for (const cut of cuts) {
         if (startLook(cut, view.sizes) !== null) await see('start', cut, startOf);
@@ -93,6 +101,8 @@ async function clefEndOf(view: StandView, { line, staff }: Cut, stop: AbortSigna
 const STAVES_KEPT = Math.round(0.1 * STAFF);
 /** What stands at a line's start, a clef beyond its staff, a bar number, does not tell where two lines part. */
 const SIGNS = 3 * STAFF;
+/** Lines further apart have nothing that may be of either. */
+const FAR = 5 * STAFF;
 /** How far off its place a staff line may be on a page that lies askew, px. */
 const OFF = 2;
 
@@ -114,7 +124,10 @@ async function startOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<nu
   return before === 0 ? null : (end - before) / (width * fine);
 }
 
-async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal): Promise<number | null> {
+async function beginOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<SeenLine | number | null> {
+  const { line, staff } = cut;
+  const parting = await partedAt(view, cut, line.above, line.top, stop);
+  if (parting) return { begin: parting.lower, ownFrom: (parting.white.from + parting.white.to) / 2 };
   const { width, height } = view.sizes[line.page]!;
   const fine = STAFF / staff;
   const end = Math.floor(line.y0 * height * fine);
@@ -136,15 +149,16 @@ async function beginOf(view: StandView, { line, staff }: Cut, stop: AbortSignal)
   if (under > 0) return (top + under) / (height * fine);
   // Between two lines a high note may stand at a side, far from all else.
   const isShared = isHalfway(line);
-  const parting = isShared ? partingIn(isInk, across, 0, area.height - STAVES_KEPT) : null;
-  if (parting) return (top + parting.lower) / (height * fine);
   const ink = rows.map((row, y) => (isShared ? columns.some((x) => isInk(x, y)) : row !== null));
   const above = rowsAbove(ink, end - top, isShared);
   return above === 0 ? null : (end - above) / (height * fine);
 }
 
 /** Below a reach there may be a segno or low notes of this line, or what stands over the next: it is of the larger part. */
-async function endOf(view: StandView, { line, staff }: Cut, stop: AbortSignal): Promise<number | null> {
+async function endOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<SeenLine | number | null> {
+  const { line, staff } = cut;
+  const parting = await partedAt(view, cut, line.bottom, line.below, stop);
+  if (parting) return { end: parting.upper, ownTo: (parting.white.from + parting.white.to) / 2 };
   const { width, height } = view.sizes[line.page]!;
   const fine = STAFF / staff;
   const left = Math.round(line.x0 * width * fine);
@@ -157,22 +171,42 @@ async function endOf(view: StandView, { line, staff }: Cut, stop: AbortSignal): 
     height: Math.max(end + 1, Math.round((1 - beginLook(flipped(line))) * height * fine)) - top,
   };
   const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
-  const parting = isHalfway(flipped(line)) ? partingIn(isInk, across, STAVES_KEPT, area.height) : null;
-  if (parting) return (top + STAVES_KEPT + parting.upper) / (height * fine);
   const isInkAt = (at: number) => isInk(at % across, Math.floor(at / across));
   const below = across === 0 ? 0 : rowsBelow(isInkAt, across, area.height, end - top);
   return below === 0 ? null : (end + below) / (height * fine);
 }
 
-/** Where in some rows of a picture, from staff to staff, two lines part; as `partingOf` has it, from the first of them. */
-const partingIn = (isInk: (x: number, y: number) => boolean, across: number, from: number, to: number) =>
-  partingOf({
-    isInk: (x, y) => isInk(x, from + y),
-    width: across,
-    height: to - from,
-    staff: STAFF,
-    signs: SIGNS,
-  });
+/** Where a line and the one over or under it part: where the upper one ends and the lower one begins; null: half the way. */
+async function partedAt(
+  view: StandView,
+  { line, staff }: Cut,
+  upper: number | null,
+  lower: number | null,
+  stop: AbortSignal,
+): Promise<Parting | null> {
+  const { width, height } = view.sizes[line.page]!;
+  const fine = STAFF / staff;
+  if (upper === null || lower === null || (lower - upper) * height * fine > FAR) return null;
+  const left = Math.round(line.x0 * width * fine);
+  const top = Math.round(upper * height * fine) + STAVES_KEPT;
+  const area = {
+    left,
+    top,
+    width: Math.round(line.x1 * width * fine) - left,
+    height: Math.round(lower * height * fine) - STAVES_KEPT - top,
+  };
+  if (area.height <= 0) return null;
+  const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
+  const parting = partingOf({ isInk, width: across, height: area.height, staff: STAFF, signs: SIGNS });
+  const place = (row: number) => (top + row) / (height * fine);
+  if (!parting) return null;
+  const { from, to } = parting.white;
+  return {
+    upper: place(parting.upper),
+    lower: place(parting.lower),
+    white: { from: place(from), to: place(to) },
+  };
+}
 
 /** Tells ink from paper, both as they are in this picture. */
 function inkOf(canvas: HTMLCanvasElement): { across: number; isInk: (x: number, y: number) => boolean } {
