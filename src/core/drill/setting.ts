@@ -94,8 +94,8 @@ const CLEF_REACH = 0.5;
 const RIM = 0.15;
 /** Over a clef nothing is read: what does not reach the staff itself is a tempo, or a chord of the bar after it. */
 const CLEF_RIM = CLEF_REACH - 0.05;
-/** Kept free under each line for the strokes of the beats, staff heights. */
-const FOOT = 0.3;
+/** Kept free under each line for the strokes of the beats, staff heights: two spaces hold the thick one, clear of low notes. */
+const FOOT = 0.5;
 /** Places are rounded outwards to whole device pixels: so many of them a line. */
 const ROUNDED = 3;
 /** Where there is room lines grow by these steps: few, so that the next step finds its line drawn already. */

@@ -161,5 +161,6 @@ function Landing({ after, span, light }: { after: SetBox; span: LargeSpan; light
 /** Where a box's strokes stand. */
 function under({ box, staff, reachBottom }: SetBox) {
   const space = staff / 4;
-  return { top: Math.min(reachBottom, box.top + box.height + UNDER * space), space };
+  // The thick stroke is higher than the others by half a space.
+  return { top: Math.min(reachBottom + space / 2, box.top + box.height + UNDER * space), space };
 }
