@@ -80,7 +80,14 @@ export function tidyCut(
   const { scan, paper, ink } = levels;
   if (scan) evenLight(picture.data, width, height, staff, levels);
   const isInk = inkIn(picture.data, scan ? { paper, ink } : null);
-  const foreign = foreignIn(isInk, width, height, around + staves.ownFrom, around + staves.ownTo);
+  const softly = (places: readonly number[]) => softened(places, width, height);
+  let bare: number[] | null = null;
+  const clear = (places: readonly number[]) => {
+    if (places.length === 0) return;
+    bare ??= paperOf(picture.data, isInk, scan);
+    for (const at of softly(places)) picture.data.set(bare, 4 * at);
+  };
+  clear(foreignIn(isInk, width, height, around + staves.ownFrom, around + staves.ownTo));
   const words = wordsAcross(isInk, width, {
     left: aside,
     right: width - aside,
@@ -90,14 +97,6 @@ export function tidyCut(
     bottom: Math.round(around + staves.bottom),
     staff,
   });
-  const softly = (places: readonly number[]) => softened(places, width, height);
-  let bare: number[] | null = null;
-  const clear = (places: readonly number[]) => {
-    if (places.length === 0) return;
-    bare ??= paperOf(picture.data, isInk, scan);
-    for (const at of softly(places)) picture.data.set(bare, 4 * at);
-  };
-  clear(foreign);
   const whole = picture.data.slice();
   clear(words.filter(({ isOurs }) => !isOurs).flatMap(({ inside }) => inside));
   context.putImageData(picture, 0, 0);
