@@ -10,8 +10,11 @@ const WIDEST = 0.15;
  * of five engravers, words 0.53 and more, chord symbols 0.27 at most.
  */
 const DENSE = 0.4;
-/** Rows of words and of chord symbols are so high, in staff heights. */
-const ROW_HIGH = [0.25, 1] as const;
+/** Rows of words are at least so high, in staff heights; verses that touch are one. */
+const WORDS_HIGH = 0.25;
+/** Rows of chord symbols are so high, and the highest sign in them is: notes on ledger lines, 0.28, are none. */
+const CHORDS_HIGH = 1;
+const CHORD_HIGH = 0.34;
 /**
  * Chord symbols stand so far from the upper staff, in staff heights; in so many places or more, over so much of the width.
  * Common practice, no source: chord symbols stand over their line and words under it, fingering close to its notes.
@@ -23,6 +26,7 @@ const CHORDS_WIDE = 0.4;
 const PLACES_APART = 1;
 /** A letter in its box, a segno, a coda are so high, in staff heights, and stand over their line. */
 const TALL = 0.6;
+const BOX_WIDE = 0.5;
 /** What is wider is no word but a bracket, in staff heights, and what is smaller a speck. */
 const BRACKET = 3;
 const SPECK = 0.06;
@@ -107,13 +111,16 @@ interface Room {
 function whiteBetween(bands: readonly Band[], room: Room): Range | null {
   const { height, staff } = room;
   const white = [...bands, { from: height }].map(({ from: to }, i) => ({ from: bands[i - 1]?.to ?? 0, to }));
-  const isWords = bands.map((band) => isRow(band, room) && covered(band) >= DENSE * room.width);
-  const chords = bands.findIndex((band) => isChords(band, room) || isTall(band, staff));
+  const isWords = bands.map((band) => isDense(band, room));
+  const isOver = (band: Band, i: number) => !isWords[i] && (isChords(band, room) || isTall(band, staff));
+  const chords = bands.findIndex(isOver);
   const words = isWords.lastIndexOf(true, chords < 0 ? bands.length : chords);
   if (chords >= 0) {
-    // With what stands over them and nearer to them.
+    // With what stands over them and nearer to them, unless it is as low as notes are.
     let first = chords;
-    while (first - 1 > words && lengthOf(white[first]!) <= lengthOf(white[first - 1]!)) first--;
+    const isTheirs = (i: number) =>
+      isHigh(bands[i]!, staff) && lengthOf(white[i + 1]!) <= lengthOf(white[i]!);
+    while (first - 1 > words && isTheirs(first - 1)) first--;
     return white[first]!;
   }
   if (words >= 0) {
@@ -130,17 +137,27 @@ function whiteBetween(bands: readonly Band[], room: Room): Range | null {
 
 const lengthOf = ({ from, to }: Range) => to - from;
 
-/** Whether a band is as high as a row of words or chord symbols, without a bracket in it. */
-function isRow({ from, to, ink }: Band, { staff }: Room): boolean {
-  const high = (to - from) / staff;
-  return high >= ROW_HIGH[0] && high <= ROW_HIGH[1] && ink.every(({ x0, x1 }) => x1 - x0 <= BRACKET * staff);
+/** Whether a band holds words all along, and no bracket. */
+function isDense(band: Band, { width, staff }: Room): boolean {
+  return lengthOf(band) >= WORDS_HIGH * staff && !hasBracket(band, staff) && covered(band) >= DENSE * width;
 }
 
-const isTall = ({ ink }: Band, staff: number) => ink.some(({ y0, y1 }) => y1 - y0 >= TALL * staff);
+const hasBracket = ({ ink }: Band, staff: number) => ink.some(({ x0, x1 }) => x1 - x0 > BRACKET * staff);
+
+/** Whether a boxed letter or a sign stands in a band: close to the upper staff what is narrow is a low note's accidental. */
+const isTall = ({ ink }: Band, staff: number) =>
+  ink.some(
+    ({ x0, x1, y0, y1 }) =>
+      y1 - y0 >= TALL * staff && (x1 - x0 >= BOX_WIDE * staff || y0 >= CHORDS_OFF * staff),
+  );
+
+/** Whether something in a band is as high as a letter of a chord symbol. */
+const isHigh = ({ ink }: Band, staff: number) => ink.some(({ y0, y1 }) => y1 - y0 >= CHORD_HIGH * staff);
 
 function isChords(band: Band, room: Room): boolean {
   const { width, staff } = room;
-  if (!isRow(band, room) || band.from < CHORDS_OFF * staff) return false;
+  if (!isHigh(band, staff) || lengthOf(band) > CHORDS_HIGH * staff) return false;
+  if (band.from < CHORDS_OFF * staff) return false;
   const sorted = [...band.ink].sort((a, b) => a.x0 - b.x0);
   let [places, end] = [0, -Infinity];
   for (const { x0, x1 } of sorted) {
@@ -148,7 +165,7 @@ function isChords(band: Band, room: Room): boolean {
     end = Math.max(end, x1);
   }
   const isSpread = end - sorted[0]!.x0 >= CHORDS_WIDE * width;
-  return covered(band) < DENSE * width && places >= CHORDS && isSpread;
+  return !hasBracket(band, staff) && covered(band) < DENSE * width && places >= CHORDS && isSpread;
 }
 
 /** Columns in which a band has ink, each letter taken as a box. */

@@ -34,11 +34,24 @@ describe('where two lines part', () => {
 
   it('is over the chord symbols of the lower line, wherever they stand, but not over fingering at the upper staff', () => {
     expect(part('........mmmmmmmmm.........')).toEqual([4, 4]);
-    expect(part('.wwwww........mmmmmm.........')).toEqual([10, 10]);
-    expect(part('........sssss...mmmmmm.........')).toEqual([4, 4]);
-    expect(part('...sssss........mmmmmm.........')).toEqual([12, 12]);
-    expect(part('..ssssssssssssss....mmmmmm.........')).toEqual([1, 1]);
+    expect(part('.wwwww........mmmmmmmm.......')).toEqual([10, 10]);
+    expect(part('........sssssss...mmmmmmmm.......')).toEqual([4, 4]);
+    expect(part('...sssssss......mmmmmmmm.......')).toEqual([13, 13]);
+    expect(part('.......ssssssssssssss......mmmmmmmm.........')).toEqual([4, 3]);
     expect(part('...mmm........................')).toBeNull();
+    expect(part('..ssssssssssssss....mmmmmmmm.......')).toEqual([1, 1]);
+    // An accidental of a low note.
+    const sharp = { ink: (x: number, y: number) => x < 6 && y >= 2 && y < 16 };
+    expect(part('....................mmmmmmmm.......', sharp)).toEqual([18, 18]);
+  });
+
+  it('is under low notes without stems, over chord symbols or without', () => {
+    expect(part('........mmmmm......mmmmmmmmm......')).toEqual([16, 16]);
+    expect(part('........mmmmm......................')).toBeNull();
+  });
+
+  it('is under verses that touch, and under large ones', () => {
+    expect(part('..wwwwwwwwwwwwwwwwwwwwwwwwwwww.......')).toEqual([34, 33]);
   });
 
   it('is at the widest white where a sign stands alone, unless half the way is as good', () => {
@@ -49,7 +62,7 @@ describe('where two lines part', () => {
   });
 
   it('leaves each line its own notes, however far they reach', () => {
-    const rows = '.'.repeat(12) + 'mmmmmm' + '.'.repeat(12);
+    const rows = '.'.repeat(12) + 'mmmmmmmm' + '.'.repeat(10);
     const low = (x: number, y: number) => x === 30 && y < 17;
     const high = (x: number, y: number) => x === 100 && y > 6;
     expect(part(rows, { ink: low })).toEqual([19, 7]);
@@ -58,7 +71,7 @@ describe('where two lines part', () => {
   });
 
   it('leaves each line what stands at its start: a segno under the upper one, a letter over the lower', () => {
-    const rows = '.'.repeat(24) + 'mmmmmm' + '.'.repeat(6);
+    const rows = '.'.repeat(24) + 'mmmmmmmm' + '.'.repeat(4);
     const sign = (from: number, end: number) => ({
       signs: 30,
       ink: (x: number, y: number) => x >= 10 && x < 16 && y >= from && y < end,
