@@ -18,7 +18,7 @@ export interface Word {
   /** Its ink on either side of the cut's edge: px, row by row. */
   readonly inside: readonly number[];
   readonly outside: readonly number[];
-  /** The larger part is inside, or all of it. */
+  /** The larger part is inside, or so much that it is worth reading. */
   readonly isOurs: boolean;
 }
 
@@ -42,7 +42,7 @@ const APART = 0.16;
 const BESIDE_SHARE = 0.25;
 /** What ends so far inside still stands at the edge. */
 const AT_EDGE = 0.2;
-/** Of a word that is the neighbour's no more than this is taken away: a larger part is worth reading. */
+/** Of a word that is the neighbour's no more than this is taken away: of which there is more is shown whole by both. */
 const MOST_TAKEN = 0.6;
 
 /**
@@ -66,7 +66,7 @@ export function wordsAcross(isInk: (at: number) => boolean, width: number, cut: 
   });
 }
 
-/** A word at an edge; null where none of it is inside, or where it is the neighbour's but too much of it is here. */
+/** A word at an edge; null where none of it is inside. */
 function wordAt(
   letters: readonly Joined[],
   edge: number,
@@ -78,8 +78,7 @@ function wordAt(
   const after = Math.max(...letters.map(({ x1 }) => x1)) - edge;
   const [within, beyond] = side === 'left' ? [after, before] : [before, after];
   if (within <= 0 || beyond < -AT_EDGE * staff) return null;
-  const isOurs = within >= beyond;
-  if (!isOurs && within > MOST_TAKEN * staff) return null;
+  const isOurs = within >= beyond || within > MOST_TAKEN * staff;
   const places = letters.flatMap((letter) => letter.places);
   const isInside = (at: number) => at % width >= edge === (side === 'left');
   return { inside: places.filter(isInside), outside: places.filter((at) => !isInside(at)), isOurs };

@@ -45,7 +45,7 @@ function OnPage({ placed, ...beats }: OnPageProps) {
 }
 
 /** Staff spaces from the bottom line to the strokes: clear of what hangs under the staff. */
-export const UNDER = 4.2;
+const UNDER = 4.2;
 
 export interface StrokesProps {
   /** So many of the bar's beats, the first of them `start`. */

@@ -5,7 +5,7 @@ import type { Plan, Span } from '../../../core/chart/types.ts';
 import type { Piece, SetBox, Setting } from '../../../core/drill/setting.ts';
 import { t } from '../../../host/i18n.ts';
 import type { Look } from '../../view/paper.ts';
-import { shareBeats, Strokes, UNDER } from '../Beats.tsx';
+import { shareBeats, Strokes } from '../Beats.tsx';
 import type { Light } from '../light.ts';
 import type { Pictures } from './pictures.ts';
 
@@ -158,9 +158,9 @@ function Landing({ after, span, light }: { after: SetBox; span: LargeSpan; light
   );
 }
 
-/** Where a box's strokes stand. */
-function under({ box, staff, reachBottom }: SetBox) {
+/** Where a box's strokes stand: under all that is shown of it, verses too. */
+function under({ staff, reachBottom }: SetBox) {
   const space = staff / 4;
   // The thick stroke is higher than the others by half a space.
-  return { top: Math.min(reachBottom + space / 2, box.top + box.height + UNDER * space), space };
+  return { top: reachBottom + space / 2, space };
 }
