@@ -5,33 +5,30 @@ import { joinedTo } from './joined.ts';
 /** Staff heights over a line's reach that are looked at for what its upper end cuts through. */
 const BEGIN_LOOK = 1;
 
+type Reach = Pick<Line, 'top' | 'bottom' | 'y0' | 'y1'>;
+
 /** Whether there may be more of the line beyond its reach. */
-export const mayBeginAbove = ({ y0 }: Line): boolean => y0 > 0;
+export const mayBeginAbove = ({ y0 }: Reach): boolean => y0 > 0;
 
 /** Whether its reach ends half the way to the line over it: what stands across may be of either. */
-export const isHalfway = ({ top, bottom, y0 }: Line): boolean => top - y0 <= farthest(bottom - top) - 1e-6;
+export const isHalfway = ({ top, bottom, y0 }: Reach): boolean => top - y0 <= farthest(bottom - top) - 1e-6;
 
 /** Of the room under a neighbour's staff so much is not looked at, in staff heights. */
 const KEPT = 0.1;
 
 /** How far up a line is looked at, as a fraction of the page's height: not into the staff over it. */
-export const beginLook = (line: Line): number => {
+export const beginLook = (line: Reach): number => {
   const { top, bottom, y0 } = line;
   const staff = bottom - top;
   return Math.max(0, isHalfway(line) ? 2 * y0 - top + KEPT * staff : y0 - BEGIN_LOOK * staff);
 };
 
 /** A line as it is on the page upside down: where it ends is looked for as where it begins. */
-export const flipped = (line: Line): Line => ({
-  ...line,
-  top: 1 - line.bottom,
-  bottom: 1 - line.top,
-  above: line.below === null ? null : 1 - line.below,
-  below: line.above === null ? null : 1 - line.above,
-  ownFrom: line.ownTo === null ? null : 1 - line.ownTo,
-  ownTo: line.ownFrom === null ? null : 1 - line.ownFrom,
-  y0: 1 - line.y1,
-  y1: 1 - line.y0,
+export const flipped = ({ top, bottom, y0, y1 }: Reach): Reach => ({
+  top: 1 - bottom,
+  bottom: 1 - top,
+  y0: 1 - y1,
+  y1: 1 - y0,
 });
 
 /**

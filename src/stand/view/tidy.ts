@@ -101,17 +101,16 @@ export function tidyCut(
   clear(words.filter(({ isOurs }) => !isOurs).flatMap(({ inside }) => inside));
   context.putImageData(picture, 0, 0);
 
-  const near = context.getImageData(aside - around, 0, width - 2 * (aside - around), height);
+  const left = aside - around;
+  const near = context.getImageData(left, 0, width - 2 * left, height);
   clearBeyond(near, { band, around }, staff, levels);
-  context.putImageData(near, aside - around, 0);
-
+  // A thin letter at the edge passes for what a cut has left of something else.
   const ours = words.filter(({ isOurs }) => isOurs);
-  if (ours.length > 0)
-    restore(
-      context,
-      whole,
-      ours.flatMap(({ inside }) => softly(inside)),
-    );
+  for (const at of softly(ours.flatMap(({ inside }) => inside))) {
+    const [x, y] = [(at % width) - left, Math.floor(at / width)];
+    near.data.set(whole.subarray(4 * at, 4 * at + 4), 4 * (y * near.width + x));
+  }
+  context.putImageData(near, left, 0);
   canvas.getContext('2d')?.drawImage(wide, -aside, -around);
   return { canvas, beside: besideOf(whole, ours, { width, height, aside, around }) };
 }
@@ -139,17 +138,6 @@ function paperOf(pixels: Uint8ClampedArray, isInk: (at: number) => boolean, scan
     (at) => !isInk(at),
   );
   return [0, 1, 2, 3].map((channel) => median(bare.map((at) => pixels[4 * at + channel]!)));
-}
-
-function restore(
-  context: CanvasRenderingContext2D,
-  from: Uint8ClampedArray,
-  places: readonly number[],
-): void {
-  const { width, height } = context.canvas;
-  const picture = context.getImageData(0, 0, width, height);
-  for (const at of places) picture.data.set(from.subarray(4 * at, 4 * at + 4), 4 * at);
-  context.putImageData(picture, 0, 0);
 }
 
 interface Wide {

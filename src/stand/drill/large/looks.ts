@@ -124,21 +124,30 @@ async function startOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<nu
   return before === 0 ? null : (end - before) / (width * fine);
 }
 
-async function beginOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<SeenLine | number | null> {
+/** Px for the height of the page, where a staff is looked at. */
+const rowsOf = (view: StandView, { line, staff }: Cut) => (view.sizes[line.page]!.height * STAFF) / staff;
+
+/** Rows of the page, from one to before another, from end to end of a line. */
+async function lookAlong(view: StandView, cut: Cut, from: number, to: number, stop: AbortSignal) {
   const { line, staff } = cut;
+  const fine = STAFF / staff;
+  const wide = view.sizes[line.page]!.width * fine;
+  const left = Math.round(line.x0 * wide);
+  const area = { left, top: from, width: Math.round(line.x1 * wide) - left, height: to - from };
+  return { ...inkOf(await view.cut(line.page, area, fine, stop)), middle: wide / 2 - left };
+}
+
+async function beginOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<SeenLine | number | null> {
+  const { line } = cut;
   const parting = await partedAt(view, cut, line.above, line.top, stop);
   if (parting) return { begin: parting.lower, ownFrom: (parting.white.from + parting.white.to) / 2 };
-  const { width, height } = view.sizes[line.page]!;
-  const fine = STAFF / staff;
-  const end = Math.floor(line.y0 * height * fine);
-  const left = Math.round(line.x0 * width * fine);
-  const top = Math.min(end, Math.round(beginLook(line) * height * fine));
-  const bottom = Math.max(end + 1, Math.floor(line.top * height * fine));
-  const area = { left, top, width: Math.round(line.x1 * width * fine) - left, height: bottom - top };
-  const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
-  const middle = (width * fine) / 2 - left;
+  const high = rowsOf(view, cut);
+  const end = Math.floor(line.y0 * high);
+  const top = Math.min(end, Math.round(beginLook(line) * high));
+  const bottom = Math.max(end + 1, Math.floor(line.top * high));
+  const { across, isInk, middle } = await lookAlong(view, cut, top, bottom, stop);
   const columns = Array.from({ length: across }, (_, x) => x);
-  const rows = Array.from({ length: area.height }, (_, y) =>
+  const rows = Array.from({ length: bottom - top }, (_, y) =>
     inkRow(
       columns.map((x) => isInk(x, y)),
       middle,
@@ -146,60 +155,46 @@ async function beginOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<Se
     ),
   );
   const under = rowUnderTitle(rows, middle, across, STAFF);
-  if (under > 0) return (top + under) / (height * fine);
+  if (under > 0) return (top + under) / high;
   // Between two lines a high note may stand at a side, far from all else.
   const isShared = isHalfway(line);
   const ink = rows.map((row, y) => (isShared ? columns.some((x) => isInk(x, y)) : row !== null));
   const above = rowsAbove(ink, end - top, isShared);
-  return above === 0 ? null : (end - above) / (height * fine);
+  return above === 0 ? null : (end - above) / high;
 }
 
 /** Below a reach there may be a segno or low notes of this line, or what stands over the next: it is of the larger part. */
 async function endOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<SeenLine | number | null> {
-  const { line, staff } = cut;
+  const { line } = cut;
   const parting = await partedAt(view, cut, line.bottom, line.below, stop);
   if (parting) return { end: parting.upper, ownTo: (parting.white.from + parting.white.to) / 2 };
-  const { width, height } = view.sizes[line.page]!;
-  const fine = STAFF / staff;
-  const left = Math.round(line.x0 * width * fine);
-  const top = Math.floor(line.bottom * height * fine);
-  const end = Math.ceil(line.y1 * height * fine);
-  const area = {
-    left,
-    top,
-    width: Math.round(line.x1 * width * fine) - left,
-    height: Math.max(end + 1, Math.round((1 - beginLook(flipped(line))) * height * fine)) - top,
-  };
-  const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
+  const high = rowsOf(view, cut);
+  const top = Math.floor(line.bottom * high);
+  const end = Math.ceil(line.y1 * high);
+  const bottom = Math.max(end + 1, Math.round((1 - beginLook(flipped(line))) * high));
+  const { across, isInk } = await lookAlong(view, cut, top, bottom, stop);
   const isInkAt = (at: number) => isInk(at % across, Math.floor(at / across));
-  const below = across === 0 ? 0 : rowsBelow(isInkAt, across, area.height, end - top);
-  return below === 0 ? null : (end + below) / (height * fine);
+  const below = across === 0 ? 0 : rowsBelow(isInkAt, across, bottom - top, end - top);
+  return below === 0 ? null : (end + below) / high;
 }
 
 /** Where a line and the one over or under it part: where the upper one ends and the lower one begins; null: half the way. */
 async function partedAt(
   view: StandView,
-  { line, staff }: Cut,
+  cut: Cut,
   upper: number | null,
   lower: number | null,
   stop: AbortSignal,
 ): Promise<Parting | null> {
-  const { width, height } = view.sizes[line.page]!;
-  const fine = STAFF / staff;
-  if (upper === null || lower === null || (lower - upper) * height * fine > FAR) return null;
-  const left = Math.round(line.x0 * width * fine);
-  const top = Math.round(upper * height * fine) + STAVES_KEPT;
-  const area = {
-    left,
-    top,
-    width: Math.round(line.x1 * width * fine) - left,
-    height: Math.round(lower * height * fine) - STAVES_KEPT - top,
-  };
-  if (area.height <= 0) return null;
-  const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
-  const parting = partingOf({ isInk, width: across, height: area.height, staff: STAFF, signs: SIGNS });
-  const place = (row: number) => (top + row) / (height * fine);
+  const high = rowsOf(view, cut);
+  if (upper === null || lower === null || (lower - upper) * high > FAR) return null;
+  const top = Math.round(upper * high) + STAVES_KEPT;
+  const bottom = Math.round(lower * high) - STAVES_KEPT;
+  if (bottom <= top) return null;
+  const { across, isInk } = await lookAlong(view, cut, top, bottom, stop);
+  const parting = partingOf({ isInk, width: across, height: bottom - top, staff: STAFF, signs: SIGNS });
   if (!parting) return null;
+  const place = (row: number) => (top + row) / high;
   const { from, to } = parting.white;
   return {
     upper: place(parting.upper),
