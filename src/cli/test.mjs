@@ -4,7 +4,7 @@
  */
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { join, relative, resolve } from 'node:path';
 import { checks } from './lint.mjs';
 import { bin, ensurePackages, ensurePrograms, root } from './setup.mjs';
 
@@ -12,6 +12,8 @@ const long = process.argv.includes('--long');
 const work = mkdtempSync(join(tmpdir(), 'holdfast-test-'));
 const total = { passed: 0, failed: 0 };
 const times = [];
+/** The tests that failed, each with the first line of why: a long log's end is often all that is kept of it. */
+const failures = [];
 
 /** Runs one part and counts it. `check` gives true or false, or how many passed and failed. */
 function part(name, check) {
@@ -49,6 +51,12 @@ function vitest(config, name) {
     testResults,
   } = JSON.parse(readFileSync(report, 'utf8'));
   const broken = testResults.filter((file) => file.status === 'failed' && file.assertionResults.length === 0);
+  const say = (file, what, why) =>
+    failures.push(`${relative(root, file.name)}: ${what}${why ? `\n    ${why.trim().split('\n')[0]}` : ''}`);
+  for (const file of broken) say(file, 'did not load', file.message);
+  for (const file of testResults)
+    for (const { status, fullName, failureMessages } of file.assertionResults)
+      if (status === 'failed') say(file, fullName, failureMessages?.[0]);
   return { passed, failed: Math.max(failed + broken.length, ended ? 0 : 1) };
 }
 
@@ -69,6 +77,7 @@ if (part('packages', ensurePackages)) {
 rmSync(work, { recursive: true, force: true });
 
 console.log('');
+for (const failure of failures) console.log(`failed: ${failure}`);
 for (const { name, passed, failed, seconds } of times)
   console.log(`${seconds.toFixed(1).padStart(7)} s  ${name}: ${passed} passed, ${failed} failed`);
 console.log(`${total.passed} passed, ${total.failed} failed`);

@@ -27,14 +27,26 @@ export const { putOnStand } = charts as {
   ) => Promise<{ page: Page; path: string }>;
 };
 
-/** Runs `work` in Chromium with the extension, whatever comes of it closed. */
-export async function inChromium<T>(extension: string, work: (driver: Driver) => Promise<T>): Promise<T> {
-  const driver = await launch('chromium', { extension, size: { width: 1280, height: 800 } });
+export type BrowserName = 'chromium' | 'firefox';
+
+/** Firefox tells time in whole milliseconds unless told otherwise. */
+const PREFS = { 'privacy.reduceTimerPrecision': false };
+
+/** Runs `work` in a browser with the extension, whatever comes of it closed. */
+export async function inBrowser<T>(
+  name: BrowserName,
+  extension: string,
+  work: (driver: Driver) => Promise<T>,
+): Promise<T> {
+  const driver = await launch(name, { extension, size: { width: 1280, height: 800 }, prefs: PREFS });
   try {
     return await work(driver);
   } finally {
     await driver.close();
   }
 }
+
+export const inChromium = <T>(extension: string, work: (driver: Driver) => Promise<T>): Promise<T> =>
+  inBrowser('chromium', extension, work);
 
 export const sleep = (ms: number): Promise<void> => new Promise((done) => setTimeout(done, ms));

@@ -11,7 +11,7 @@ import type { Bench } from './page/page.ts';
 import * as engraved from '../browser/drive/engraved.mjs';
 // @ts-expect-error -- as above
 import * as drive from '../browser/drive/index.mjs';
-import { inChromium } from './drive.ts';
+import { inBrowser, inChromium, type BrowserName } from './drive.ts';
 import { root } from './extension.ts';
 import { scanned } from './scan.ts';
 import { measured, quantile, spreadOf, type Row } from './table.ts';
@@ -129,15 +129,18 @@ async function ratioOf(
   });
 }
 
-/** The same in Chromium, in the extension's own worker, once the engine has compiled what runs; the file is open. */
+const NAMES: Readonly<Record<BrowserName, string>> = { chromium: 'Chromium', firefox: 'Firefox' };
+
+/** The same in a browser, in the extension's own worker, once the engine has compiled what runs; the file is open. */
 const browserRow = (
+  browser: BrowserName,
   extension: string,
   name: string,
   bytes: Uint8Array,
   dpi: number,
   most: number,
 ): Promise<Row> =>
-  inChromium(extension, async (driver) => {
+  inBrowser(browser, extension, async (driver) => {
     const page = await driver.openPage('bench/index.html');
     await page.waitForSelector('html[data-state="ready"]');
     const taken = await page.evaluate(
@@ -149,7 +152,7 @@ const browserRow = (
     if (taken.bars === 0) throw new Error('no bars were found');
     const [found, drawn] = [taken.found.slice(WARMING), taken.drawn.slice(WARMING)];
     return measured({
-      name: `${name}, in Chromium`,
+      name: `${name}, in ${NAMES[browser]}`,
       figure: { value: quantile(found, 0.5), unit: 'ms' },
       baseline: { name: `drawing it at ${dpi} dpi`, value: quantile(drawn, 0.5), unit: 'ms' },
       bound: { of: 'ratio', most },
@@ -207,6 +210,10 @@ const cases = (): Case[] => [
 export async function findRows(extension: string): Promise<Row[]> {
   const module = await shipped();
   const rows: Row[] = [];
-  for (const one of cases()) rows.push(await ratioOf(module, ...one), await browserRow(extension, ...one));
+  for (const one of cases()) {
+    rows.push(await ratioOf(module, ...one));
+    for (const browser of ['chromium', 'firefox'] as const)
+      rows.push(await browserRow(browser, extension, ...one));
+  }
   return [...rows, await bookRow(extension)];
 }

@@ -13,6 +13,8 @@ export interface Driver {
 interface Options {
   readonly extension: string;
   readonly size: { readonly width: number; readonly height: number };
+  /** Of Firefox. */
+  readonly prefs?: Readonly<Record<string, unknown>>;
 }
 
 export const launch = (browsers as { launch: (name: string, options: Options) => Promise<Driver> }).launch;
