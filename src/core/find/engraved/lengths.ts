@@ -1,7 +1,7 @@
 import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import { isBeam } from './stems.ts';
 import type { Sign } from './things.ts';
-import { middleX, middleY, type SystemInk } from './written.ts';
+import { isInStaff, middleX, middleY, type SystemInk } from './written.ts';
 
 /** In spaces: how far a stem stands from the side of its head, a flag or a beam from its stem. */
 const BESIDE = 0.3;
@@ -15,6 +15,17 @@ export const RESTS: readonly (readonly [RegExp, number])[] = [
   [/^(rest8th|rests\.3)/, 0.5],
   [/^(rest16th|rests\.4)/, 0.25],
 ];
+
+/** How wide and high a rest may be, in spaces. */
+const WIDE = [0.5, 1.6] as const;
+const HIGH = [1, 3.6] as const;
+
+/** A sign of a music font that is not known and may be a rest. */
+export function isUnknown({ kind, name, ink }: Sign, space: number): boolean {
+  if (ink.kind !== 'glyph' || kind !== 'other' || name !== '') return false;
+  const [width, height] = [(ink.box[2] - ink.box[0]) / space, (ink.box[3] - ink.box[1]) / space];
+  return width >= WIDE[0] && width <= WIDE[1] && height >= HIGH[0] && height <= HIGH[1];
+}
 
 interface Stem {
   readonly x: number;
@@ -39,15 +50,12 @@ function sumOn(system: SystemInk, bar: BarParts, staff: number): number | null {
   const { staves, signs } = system;
   const { space } = staves[staff]!;
   const { x0, x1 } = onStaff(bar, staff);
+  const isHere = (sign: Sign) =>
+    middleX(sign) > x0 && middleX(sign) < x1 && staffAt(staves, middleY(sign)) === staff;
   const own = signs
-    .filter(
-      (sign) =>
-        (sign.kind === 'head' || sign.kind === 'rest') &&
-        middleX(sign) > x0 &&
-        middleX(sign) < x1 &&
-        staffAt(staves, middleY(sign)) === staff,
-    )
+    .filter((sign) => (sign.kind === 'head' || sign.kind === 'rest') && isHere(sign))
     .sort((a, b) => middleX(a) - middleX(b));
+  if (signs.some((sign) => isUnknown(sign, space) && isInStaff(sign, staves) && isHere(sign))) return null;
   let sum = 0;
   let before = -Infinity;
   for (const sign of own) {
@@ -63,6 +71,7 @@ function sumOn(system: SystemInk, bar: BarParts, staff: number): number | null {
 const restLength = ({ name }: Sign) => RESTS.find(([pattern]) => pattern.test(name))?.[1] ?? null;
 
 function headLength(head: Sign, system: SystemInk, space: number): number | null {
+  if (head.length !== undefined) return head.length;
   const stem = stemOf(head, system, space);
   const isHollow = head.ink.rings.length > 1 || /half|whole|s0|s1/i.test(head.name);
   if (stem === null) return isHollow ? 4 : null;

@@ -3,6 +3,7 @@ import { boxOf } from '../rings.ts';
 import { composedSigns } from './composed.ts';
 import type { SortedInk } from './fonts.ts';
 import { nameByLook } from './look.ts';
+import { wholeNote, type WholeNote } from './notes.ts';
 import { smuflName } from './smufl.ts';
 import { isBeam } from './stems.ts';
 import type { SystemInk } from './written.ts';
@@ -12,6 +13,8 @@ export interface Sign {
   readonly ink: InkShape | InkGlyph;
   readonly name: string;
   readonly kind: ThingKind;
+  /** Of the head of a note in one piece without flags, in quarters. */
+  readonly length?: number;
 }
 
 /** A head is at least so wide, in spaces, a small one, too. */
@@ -23,6 +26,14 @@ export const ANOTHER_SHAPE = /\.alt$/;
 /** Digits of a meter are two spaces high; those of a smaller meter and of fingerings are told by their looks. */
 const METER_DIGIT = [1.6, 2.4] as const;
 
+/**
+ * Names that are read: SMuFL's and LilyPond's, whose parts are parted by points, and those of letters and digits (Adobe Glyph
+ * List). A font that calls its signs otherwise is known by their looks.
+ */
+const READ =
+  /\.|clef|^(notehead|rest|accidental|timesig|flag|segno|coda|augmentation|artic|dynamic|ornament|fermata|brace|bracket|repeat|barline)|^([a-z]|zero|one|two|three|four|five|six|seven|eight|nine|plus|minus|comma|period|colon|hyphen|space|slash|equal|parenleft|parenright|bracketleft|bracketright)$/i;
+const NUMBERED = /^(g|glyph|uni|cid|c|a)?\d+$/i;
+
 /** A font of music has digits for meters, whether they look like others or not. */
 function meterDigit(ink: InkShape | InkGlyph, space: number): string {
   if (ink.kind !== 'glyph' || !/^[0-9]$/.test(ink.unicode)) return '';
@@ -33,12 +44,17 @@ function meterDigit(ink: InkShape | InkGlyph, space: number): string {
 /** Names signs by their looks, each outline once; one for all pages of a size of staff. */
 export class Names {
   readonly #known = new Map<string, string>();
+  readonly #notes = new Map<string, WholeNote | null>();
 
   of(ink: InkShape | InkGlyph, space: number): string {
-    if (ink.kind === 'glyph' && ink.name !== '' && !/^(g|glyph|uni|cid|c|a)?\d+$/i.test(ink.name))
-      return ink.name.replace(ANOTHER_SHAPE, '');
+    const called = ink.kind === 'glyph' && !NUMBERED.test(ink.name) ? ink.name : '';
+    if (READ.test(called)) return called.replace(ANOTHER_SHAPE, '');
+    if (called !== '') return this.#look(ink, space);
     const said = ink.kind === 'glyph' ? smuflName(ink.unicode) || meterDigit(ink, space) : '';
-    if (said !== '') return said;
+    return said || this.#look(ink, space);
+  }
+
+  #look(ink: InkShape | InkGlyph, space: number): string {
     if (ink.rings.length === 0 || (ink.kind === 'shape' && !ink.filled)) return '';
     const key = `${ink.outline} ${space.toFixed(1)}`;
     let name = this.#known.get(key);
@@ -51,6 +67,47 @@ export class Names {
     }
     return name;
   }
+
+  /** The head of a note in one piece that stands where notes do; null for any other sign. */
+  headIn(ink: InkShape | InkGlyph, staves: readonly StaffParts[]): Sign | null {
+    if (ink.kind !== 'glyph' || ink.rings.length === 0) return null;
+    const { space } = staves[0]!;
+    const [x0, y0] = ink.box;
+    const key = `${ink.outline} ${space.toFixed(1)}`;
+    let note = this.#notes.get(key);
+    if (note === undefined) {
+      const found = wholeNote(ink.rings, ink.box, space);
+      note = found && { ...found, box: movedBy(found.box, -x0, -y0) };
+      this.#notes.set(key, note);
+    }
+    if (note === null) return null;
+    const box = movedBy(note.box, x0, y0);
+    if (!staves.some((staff) => isOnStep(box, staff))) return null;
+    const head = {
+      ink: { ...ink, box, outline: `${ink.outline} head` },
+      name: note.name,
+      kind: 'head',
+    } as const;
+    return note.length === null ? head : { ...head, length: note.length };
+  }
+}
+
+const movedBy = ([x0, y0, x1, y1]: PointBox, x: number, y: number): PointBox => [
+  x0 + x,
+  y0 + y,
+  x1 + x,
+  y1 + y,
+];
+
+/** Heads stand so far from their staff, in spaces, and so near to a line or the middle of a space. */
+const LEDGERS = 5;
+const OFF_STEP = 0.2;
+
+function isOnStep([, y0, , y1]: PointBox, { lines, space }: StaffParts): boolean {
+  const y = (y0 + y1) / 2;
+  if (y < lines[0]! - LEDGERS * space || y > lines.at(-1)! + LEDGERS * space) return false;
+  const step = (y - lines[0]!) / (space / 2);
+  return Math.abs(step - Math.round(step)) < 2 * OFF_STEP;
 }
 
 /** Signs that stand at a system, between these heights. */
@@ -72,7 +129,9 @@ export function signsAt(
       : isBeam({ ink: one, name }, space)
         ? 'other'
         : kindOf(name, one, space);
-    return [{ ink: one, name, kind }];
+    const sign = { ink: one, name, kind };
+    const head = kind === 'other' && name === '' ? names.headIn(one, staves) : null;
+    return head ? [sign, head] : [sign];
   });
 }
 
