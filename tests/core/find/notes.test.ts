@@ -92,7 +92,12 @@ test('a name that no table has says nothing: the looks do', () => {
   const names = new Names();
   expect(names.of(named(100, [oval(100, 110)], 'quayhead'), SPACE)).toBe('noteheadBlack');
   expect(names.of(named(100, [[100, 90, 107, 90, 107, 110, 100, 110]], 'quaybox'), SPACE)).toBe('');
+  // Fonts whose signs lie on the keys of a typewriter call them by those.
+  expect(names.of(named(100, [oval(100, 110)], 'oe'), SPACE)).toBe('noteheadBlack');
+  expect(names.of(named(100, [oval(100, 110)], 'w'), SPACE)).toBe('noteheadBlack');
+  expect(names.of({ ...named(100, [], 'uniE0A3'), unicode: '\ue0a3' }, SPACE)).toBe('noteheadHalf');
   expect(names.of(named(100, [oval(100, 110)], 'scripts.stopped'), SPACE)).toBe('scripts.stopped');
+  expect(names.of({ ...named(100, [oval(100, 110)], 'p'), font: 'Emmentaler-20' }, SPACE)).toBe('p');
 });
 
 describe('on a page', () => {

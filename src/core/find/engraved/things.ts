@@ -27,11 +27,12 @@ export const ANOTHER_SHAPE = /\.alt$/;
 const METER_DIGIT = [1.6, 2.4] as const;
 
 /**
- * Names that are read: SMuFL's and LilyPond's, whose parts are parted by points, and those of letters and digits (Adobe Glyph
- * List). A font that calls its signs otherwise is known by their looks.
+ * Names that are read: SMuFL's and LilyPond's, whose parts are parted by points. LilyPond's fonts have letters and digits
+ * beside them. A font that calls its signs otherwise, by the letters of a typewriter say, is known by their looks.
  */
 const READ =
-  /\.|clef|^(notehead|rest|accidental|timesig|flag|segno|coda|augmentation|artic|dynamic|ornament|fermata|brace|bracket|repeat|barline)|^([a-z]|zero|one|two|three|four|five|six|seven|eight|nine|plus|minus|comma|period|colon|hyphen|space|slash|equal|parenleft|parenright|bracketleft|bracketright)$/i;
+  /\.|clef|^(notehead|rest|accidental|timesig|flag|segno|coda|augmentation|artic|dynamic|ornament|fermata|brace|bracket|repeat|barline|tuplet)/i;
+const LILYPOND = /emmentaler|feta|parmesan/i;
 const NUMBERED = /^(g|glyph|uni|cid|c|a)?\d+$/i;
 
 /** A font of music has digits for meters, whether they look like others or not. */
@@ -48,8 +49,8 @@ export class Names {
 
   of(ink: InkShape | InkGlyph, space: number): string {
     const called = ink.kind === 'glyph' && !NUMBERED.test(ink.name) ? ink.name : '';
-    if (READ.test(called)) return called.replace(ANOTHER_SHAPE, '');
-    if (called !== '') return this.#look(ink, space);
+    if (READ.test(called) || (called !== '' && ink.kind === 'glyph' && LILYPOND.test(ink.font)))
+      return called.replace(ANOTHER_SHAPE, '');
     const said = ink.kind === 'glyph' ? smuflName(ink.unicode) || meterDigit(ink, space) : '';
     return said || this.#look(ink, space);
   }
