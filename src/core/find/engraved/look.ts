@@ -33,7 +33,7 @@ export function lookOf(rings: Rings): number[] {
 }
 
 /** Where a horizontal line goes in and out of the rings (even-odd rule), left to right. */
-function crossings(rings: Rings, y: number): number[] {
+export function crossings(rings: Rings, y: number): number[] {
   const found: number[] = [];
   for (const ring of rings)
     for (let i = 0; i < ring.length; i += 2) {

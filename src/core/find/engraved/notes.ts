@@ -1,7 +1,7 @@
 /** Notes that a font has in one piece: head, stem and maybe flags. */
 import { boxOf } from '../rings.ts';
 import type { PointBox } from '../types.ts';
-import { nameByLook } from './look.ts';
+import { crossings, nameByLook } from './look.ts';
 
 type Ring = readonly number[];
 
@@ -63,22 +63,15 @@ function headAt(
 }
 
 /** From where to where the widest part of an outline goes at a height, holes counted as ink. */
-function widestAt(rings: readonly Ring[], y: number): [number, number] | null {
-  let widest: [number, number] | null = null;
-  for (const ring of rings) {
-    const at: number[] = [];
-    for (let i = 0; i < ring.length; i += 2) {
-      const j = (i + 2) % ring.length;
-      const [ay, by] = [ring[i + 1]!, ring[j + 1]!];
-      if (ay > y !== by > y) at.push(ring[i]! + ((y - ay) / (by - ay)) * (ring[j]! - ring[i]!));
-    }
-    at.sort((a, b) => a - b);
-    for (let k = 0; k + 1 < at.length; k += 2) {
-      const [from, to] = [at[k]!, at[k + 1]!];
-      if (widest === null || to - from > widest[1] - widest[0]) widest = [from, to];
-    }
-  }
-  return widest;
+function widestAt(rings: readonly Ring[], y: number): readonly [number, number] | null {
+  const spans = rings.flatMap((ring) => {
+    const at = crossings([ring], y);
+    return at.flatMap((x, i) => (i % 2 === 0 ? [[x, at[i + 1]!] as const] : []));
+  });
+  return spans.reduce<readonly [number, number] | null>(
+    (a, b) => (a === null || b[1] - b[0] > a[1] - a[0] ? b : a),
+    null,
+  );
 }
 
 /** What of closed rings lies in a box. */
