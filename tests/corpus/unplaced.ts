@@ -1,7 +1,7 @@
 /**
  * Pages of an engraver that is in no corpus and does not say where it drew what: `npx tsx tests/corpus/unplaced.ts FROM TO
  * [ink|DEFECT] [FOLDER]` engraves the tunes of these seeds with PMW and compares how many bars are found, their bar lines and
- * endings in their order, and the route. With a defect (`scans/defects.ts`) pages are printed at 150 dpi first. Nothing
+ * endings in their order, the route, and, where every bar is found, the twins. With a defect (`scans/defects.ts`) pages are printed at 150 dpi first. Nothing
  * may be learnt from them.
  */
 import { readFileSync } from 'node:fs';
@@ -11,7 +11,7 @@ import { findOnPage } from '../../src/core/find/page.ts';
 import { findPixels } from '../../src/core/find/pixels/index.ts';
 import type { FoundPage } from '../../src/core/find/types.ts';
 import { openInk } from '../../src/pdf/node.ts';
-import { engrave, isForPmw } from './engravers/pmw.ts';
+import { engrave, forPmw } from './engravers/pmw.ts';
 import { suffer } from './scans/defects.ts';
 import { print } from './scans/print.ts';
 import { tuneOf } from './tunes/index.ts';
@@ -52,10 +52,36 @@ const endsOf = ({ bars }: Tune): string[] =>
     return `${kind} ${bar.ending ?? ''}`;
   });
 
-const total = { charts: 0, bars: 0, withAllBars: 0, endsRight: 0, routesRight: 0 };
+/** Which pairs of bars were made alike and which are said to be twins; those said and wrong. */
+function countTwins({ classes, bars }: Tune, twins: readonly (readonly number[])[]): string[] {
+  const said = new Map(twins.flatMap((list, k) => list.map((bar) => [bar, k] as const)));
+  const wrong: string[] = [];
+  for (let i = 0; i < bars.length; i++)
+    for (let j = i + 1; j < bars.length; j++) {
+      const [is, isSaid] = [classes[i] === classes[j], said.has(i) && said.get(i) === said.get(j)];
+      total.pairs++;
+      total.twins += Number(is);
+      total.twinsFound += Number(is && isSaid);
+      total.twinsFalse += Number(!is && isSaid);
+      if (!is && isSaid) wrong.push(`bars ${i} and ${j} are no twins`);
+    }
+  return wrong;
+}
+
+const total = {
+  charts: 0,
+  bars: 0,
+  withAllBars: 0,
+  endsRight: 0,
+  routesRight: 0,
+  pairs: 0,
+  twins: 0,
+  twinsFound: 0,
+  twinsFalse: 0,
+};
 for (let seed = Number(from); seed < Number(to); seed++) {
-  const tune = tuneOf(seed);
-  if (!isForPmw(tune)) continue;
+  const tune = forPmw(tuneOf(seed));
+  if (!tune) continue;
   const chart = wholeChart(await pagesOf(engrave(tune, folder), seed));
   const bars = chart.pages.flatMap(({ systems }) => systems.flatMap((system) => system.bars));
   const said = bars.map(({ right, ending = [] }) => `${right.replace('both', 'end')} ${ending.join()}`);
@@ -72,6 +98,7 @@ for (let seed = Number(from); seed < Number(to); seed++) {
   total.routesRight += Number(isRoute);
   if (!isWhole) wrong.push(`${said.length} bars of ${there.length}`);
   if (!isRoute) wrong.push('another route');
+  if (isWhole) wrong.push(...countTwins(tune, chart.twins));
   if (wrong.length > 0) console.log(`${tune.name}: ${wrong.join('; ')}`);
 }
 console.log(JSON.stringify(total));

@@ -117,9 +117,9 @@ function sizeOf(ring: Ring): number {
   return Math.max(x1 - x0, y1 - y0);
 }
 
-/** Rings as shapes, each with its holes. */
+/** Rings as shapes, each with its holes. One that is a point, as fonts leave behind, shows nothing. */
 export function shapesOf(rings: readonly Ring[], outlines: Outlines, light: number): Ink[] {
-  return apart(rings).map((group) => ({
+  return apart(rings.filter((ring) => sizeOf(ring) > 0)).map((group) => ({
     kind: 'shape',
     box: boxOf(group),
     filled: true,

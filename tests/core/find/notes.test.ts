@@ -139,4 +139,33 @@ describe('on a page', () => {
     expect(page([...meter, ...three, ...full, ...bars])[0]!.pickup).toBe(true);
     expect(page([...meter, ...three, rest, ...full, ...bars])[0]!.pickup).toBeUndefined();
   });
+
+  test('letters of a font that are lines make no bars differ', () => {
+    const flat = (x: number, wide: number, y: number) => [
+      x,
+      y - 0.2,
+      x + wide,
+      y - 0.2,
+      x + wide,
+      y + 0.2,
+      x,
+      y + 0.2,
+    ];
+    const five = (x: number) =>
+      named(
+        x,
+        [100, 105, 110, 115, 120].map((y) => flat(x, 90, y)),
+        'quaystaff',
+      );
+    const stroke = named(300, [[299.7, 100, 300.3, 100, 300.3, 120, 299.7, 120]], 'quayline');
+    const alike = [...notes(100, 150), ...notes(350, 400)];
+    const { twins } = wholeChart([
+      findInInk({
+        width: 600,
+        height: 800,
+        ink: [...staff(100), ...alike, five(110), five(230), stroke, ...bars],
+      }),
+    ]);
+    expect(twins).toEqual([[0, 1]]);
+  });
 });

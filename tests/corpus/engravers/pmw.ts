@@ -3,6 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { accidentalsOf, lengthOf } from '../tunes/music.ts';
+import { classesOf } from '../tunes/index.ts';
 import type { Chord, Meter, Note, Tune, TuneBar } from '../tunes/types.ts';
 
 /** By lengths in sixteenths: capitals are half and whole notes. */
@@ -67,20 +68,23 @@ function withWords(notes: string, bar: TuneBar): string {
   return words === '' ? notes : `${notes.slice(0, last)}"${words}"/a/e ${notes.slice(last)}`;
 }
 
-/** Chord symbols would lie on a bracket's number or a letter that begins there: PMW moves neither out of the way. */
-const chordsOf = (bar: TuneBar, before: TuneBar | undefined) =>
-  bar.section !== undefined || (bar.ending !== undefined && bar.ending !== before?.ending)
-    ? bar.chords.filter(({ at }) => at > 0)
-    : bar.chords;
-
 function lineText(bar: TuneBar, next: TuneBar | undefined): string {
   if (bar.repeatEnd === true) return ` :)${next ? ' |' : ''}`;
   return next === undefined ? '' : bar.double === true ? ' ||' : ' |';
 }
 
-/** Tunes with a segno or a coda are not for it: PMW has neither as a sign of its own. */
-export const isForPmw = ({ bars }: Tune): boolean =>
-  !bars.some(({ segno, coda, toCoda }) => segno === true || coda === true || toCoda === true);
+/** A tune as PMW can set it; null with a segno or a coda, of which it has neither as a sign of its own. */
+export function forPmw(tune: Tune): Tune | null {
+  const isOfForm = ({ segno, coda, toCoda }: TuneBar) => segno === true || coda === true || toCoda === true;
+  if (tune.bars.some(isOfForm)) return null;
+  // Chord symbols would lie on a bracket's number or a letter that begins there: PMW moves neither out of the way.
+  const bars = tune.bars.map((bar, i): TuneBar => {
+    const begins = bar.ending !== undefined && bar.ending !== tune.bars[i - 1]?.ending;
+    const isTaken = bar.section !== undefined || begins;
+    return isTaken ? { ...bar, chords: bar.chords.filter(({ at }) => at > 0) } : bar;
+  });
+  return { ...tune, bars, classes: classesOf(bars) };
+}
 
 function sourceOf(tune: Tune): string {
   const staff = (isUpper: boolean) => {
@@ -100,8 +104,7 @@ function sourceOf(tune: Tune): string {
         if (bar.repeatStart === true) parts.push('(:');
         if (isUpper && bar.section !== undefined) parts.push(`["${bar.section}"]`);
         if (bar.rests !== undefined) parts.push(`[${bar.rests}] R!`);
-        else if (isUpper)
-          parts.push(withWords(notesText(bar.notes, tune, meter, chordsOf(bar, before), 0), bar));
+        else if (isUpper) parts.push(withWords(notesText(bar.notes, tune, meter, bar.chords, 0), bar));
         else parts.push(notesText(bar.bass, tune, meter, [], -1));
         const newLine = isUpper && bar.break === true && next ? ' [newline]' : '';
         return parts.filter((part) => part !== '').join(' ') + lineText(bar, next) + newLine;

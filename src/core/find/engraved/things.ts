@@ -130,9 +130,24 @@ export function signsAt(
       : isBeam({ ink: one, name }, space)
         ? 'other'
         : kindOf(name, one, space);
+    if (kind === 'other' && name === '' && areLines(one, space)) return [];
     const sign = { ink: one, name, kind };
     const head = kind === 'other' && name === '' ? names.headIn(one, staves) : null;
     return head ? [sign, head] : [sign];
+  });
+}
+
+/** A line is at most so thick, in spaces, and so many times as long. */
+const LINE_THICK = 0.6;
+const LINE_LONG = 3;
+
+/** A letter of a font that is lines and nothing else, of a staff, a bar line or a ledger: they are told as lines. */
+function areLines({ kind, rings }: InkShape | InkGlyph, space: number): boolean {
+  if (kind !== 'glyph' || rings.length === 0) return false;
+  return rings.every((ring) => {
+    const [x0, y0, x1, y1] = boxOf([ring]);
+    const [thick, long] = [Math.min(x1 - x0, y1 - y0), Math.max(x1 - x0, y1 - y0)];
+    return thick < LINE_THICK * space && long >= LINE_LONG * thick;
   });
 }
 
@@ -142,7 +157,7 @@ const CENTRED = 0.25;
 
 /** A thick level bar with a serif at each end, in the middle of a staff: a rest of one bar or many, in one outline. */
 function isBlockRest(ink: InkShape | InkGlyph, staves: readonly StaffParts[]): boolean {
-  if (ink.kind !== 'shape' || !ink.filled || ink.rings.length !== 1) return false;
+  if ((ink.kind === 'shape' && !ink.filled) || ink.rings.length !== 1) return false;
   const { space } = staves[0]!;
   const [x0, y0, x1, y1] = ink.box;
   const [width, height] = [(x1 - x0) / space, (y1 - y0) / space];
