@@ -7,6 +7,7 @@ import {
   browsers,
   choose,
   linesOf,
+  named,
   pageThat,
   sample,
   start,
@@ -65,11 +66,7 @@ describe.each(browsers)('stopping a fetch, %s', (name) => {
   test('the toolbar button on a tab that is long in coming leads to a page that tells and stops', async () => {
     const tab = await driver.browser.newPage();
     await tab.goto(`${site.address}/tired/endings.pdf`, { waitUntil: 'domcontentloaded' });
-    await until(
-      () => tab.title().catch(() => ''),
-      (title) => name === 'chromium' || title.endsWith('.pdf'),
-      'the tab is named',
-    );
+    await named(driver, tab);
     site.slow = true;
     await driver.clickAction(tab);
     const page = await pageThat(driver, (at) => at.startsWith('/tunes/'), 'the tunes are open');

@@ -8,6 +8,7 @@ import {
   choose,
   chooseInMenu,
   linesOf,
+  named,
   pageThat,
   sample,
   start,
@@ -95,14 +96,7 @@ describe.each(browsers)('ways in, %s', (name) => {
   test('the toolbar button on a tab whose address is that of a script', async () => {
     const path = '/chart.php?id=endings';
     const tab = await tabOn(path, { waitUntil: 'domcontentloaded' });
-    // Firefox's viewer names the tab once it has read the file, and the window hears of it last.
-    await tab.bringToFront();
-    if (driver.inWindow)
-      await until(
-        () => driver.inWindow('gBrowser.selectedTab.label'),
-        (title) => title.endsWith('.pdf'),
-        'the tab is named',
-      );
+    await named(driver, tab);
     await driver.clickAction(tab);
     const stand = await pageThat(driver, (at) => at === standOf('endings'), 'the stand is open');
     await stand.close();

@@ -18,3 +18,13 @@ export function boxOf(rings: readonly (readonly number[])[]): PointBox {
     }
   return [x0, y0, x1, y1];
 }
+
+/** What is this many times as long as it is thick may be a line. */
+const LONG = 3;
+
+/** It is so long for its thickness that a line may fill it. */
+export function isLong(box: PointBox): boolean {
+  const width = box[2] - box[0];
+  const height = box[3] - box[1];
+  return Math.max(width, height) > 0 && Math.max(width, height) >= LONG * Math.min(width, height);
+}

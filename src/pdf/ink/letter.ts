@@ -1,7 +1,7 @@
-import { boxOf } from '../../core/find/rings.ts';
+import { boxOf, isLong } from '../../core/find/rings.ts';
 import type { PointBox } from '../../core/find/types.ts';
 import { boxUnder, identity, type Matrix } from './matrix.ts';
-import { isLong, linesIn } from './painted.ts';
+import { linesIn } from './painted.ts';
 import { movedRings, subPaths } from './path.ts';
 
 type Rings = readonly (readonly number[])[];

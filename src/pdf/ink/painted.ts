@@ -1,21 +1,12 @@
 import type { Ink, InkLine, PointBox } from '../../core/find/types.ts';
 import type { Outlines } from './outlines.ts';
-import { boxOf } from '../../core/find/rings.ts';
+import { boxOf, isLong } from '../../core/find/rings.ts';
 import { areaOf, type SubPath } from './path.ts';
 
-/** A filled rectangle this many times as long as it is thick is a line. */
-const LONG = 3;
 /** Share of its box that a shape must fill to be a rectangle; rounded corners take a little. */
 const FULL = 0.88;
 
 type Ring = readonly number[];
-
-/** It is so long for its thickness that a line may fill it. */
-export function isLong(box: PointBox): boolean {
-  const width = box[2] - box[0];
-  const height = box[3] - box[1];
-  return Math.max(width, height) > 0 && Math.max(width, height) >= LONG * Math.min(width, height);
-}
 
 /** A filled ring as a line, when it is thin and straight along the page's axes. */
 export function thinLine(ring: Ring, light: number, box = boxOf([ring])): InkLine | null {

@@ -42,6 +42,17 @@ export async function pageThat(driver, wanted, what) {
   return found;
 }
 
+/** Firefox's viewer names the tab of a file once it has read it, and the window hears of it last. */
+export async function named(driver, tab) {
+  await tab.bringToFront();
+  if (driver.inWindow)
+    await until(
+      () => driver.inWindow('gBrowser.selectedTab.label'),
+      (title) => title.endsWith('.pdf'),
+      'the tab is named',
+    );
+}
+
 /**
  * Chooses our entry in the menu of the link `selector`. Firefox: a right click and the menu itself. Chromium draws its
  * menu outside of what can be driven: its event is sent to the background, for an entry that has to be there.

@@ -106,8 +106,15 @@ function isStepOf(
 ): boolean {
   const height = y1 - y0;
   if (x0 < from || x1 > to || height < 0.8 * space || height > 1.25 * space) return false;
-  const step = ((y0 + y1) / 2 - lines[0]!) / (space / 2);
-  return step > -0.5 && step < 2 * lines.length - 1.5 && Math.abs(step - Math.round(step)) < 2 * ON_ITS_STEP;
+  const y = (y0 + y1) / 2;
+  const isOnStaff = y > lines[0]! - space / 4 && y < lines.at(-1)! + space / 4;
+  return isOnStaff && offStep(y, { lines, space }) < ON_ITS_STEP;
+}
+
+/** How far a height is from the nearest line or middle of a space, in spaces: heads stand on one. */
+export function offStep(y: number, { lines, space }: Pick<StaffParts, 'lines' | 'space'>): number {
+  const step = (y - lines[0]!) / (space / 2);
+  return Math.abs(step - Math.round(step)) / 2;
 }
 
 const isBlank = (glyph: InkGlyph) => glyph.unicode.trim() === '' && glyph.rings.length === 0;

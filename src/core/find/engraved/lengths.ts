@@ -1,4 +1,5 @@
 import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
+import type { StaffParts } from '../types.ts';
 import { isBeam } from './stems.ts';
 import type { Sign } from './things.ts';
 import { isInStaff, middleX, middleY, type SystemInk } from './written.ts';
@@ -20,9 +21,10 @@ export const RESTS: readonly (readonly [RegExp, number])[] = [
 const WIDE = [0.5, 1.6] as const;
 const HIGH = [1, 3.6] as const;
 
-/** A sign of a music font that is not known and may be a rest. */
-export function isUnknown({ kind, name, ink }: Sign, space: number): boolean {
-  if (ink.kind !== 'glyph' || kind !== 'other' || name !== '') return false;
+/** A sign of a music font in a staff that is not known and may be a rest. */
+export function mayBeRest(sign: Sign, staves: readonly StaffParts[], space: number): boolean {
+  const { kind, name, ink } = sign;
+  if (ink.kind !== 'glyph' || kind !== 'other' || name !== '' || !isInStaff(sign, staves)) return false;
   const [width, height] = [(ink.box[2] - ink.box[0]) / space, (ink.box[3] - ink.box[1]) / space];
   return width >= WIDE[0] && width <= WIDE[1] && height >= HIGH[0] && height <= HIGH[1];
 }
@@ -55,7 +57,7 @@ function sumOn(system: SystemInk, bar: BarParts, staff: number): number | null {
   const own = signs
     .filter((sign) => (sign.kind === 'head' || sign.kind === 'rest') && isHere(sign))
     .sort((a, b) => middleX(a) - middleX(b));
-  if (signs.some((sign) => isUnknown(sign, space) && isInStaff(sign, staves) && isHere(sign))) return null;
+  if (signs.some((sign) => mayBeRest(sign, staves, space) && isHere(sign))) return null;
   let sum = 0;
   let before = -Infinity;
   for (const sign of own) {

@@ -1,8 +1,8 @@
 import { onStaff, staffAt, type BarParts } from '../bars/bars.ts';
 import type { FoundBar } from '../types.ts';
-import { dotted, isUnknown, quartersOf, RESTS } from './lengths.ts';
+import { dotted, mayBeRest, quartersOf, RESTS } from './lengths.ts';
 import { timeOf } from './reading.ts';
-import { inBar, isInStaff, middleY, type SystemInk } from './written.ts';
+import { inBar, middleY, type SystemInk } from './written.ts';
 
 /** The first bar of a tune is a pickup when its notes do not fill the meter. */
 export function pickupOf(ink: SystemInk): Partial<FoundBar> {
@@ -31,7 +31,7 @@ function mostQuarters({ signs, staves }: SystemInk, bar: BarParts): number {
     const own = onStaff(bar, i);
     const here = signs.filter((sign) => inBar(sign, own) && staffAt(staves, middleY(sign)) === i);
     return here.reduce((sum, sign) => {
-      if (isUnknown(sign, staff.space) && isInStaff(sign, staves)) return sum + ANY;
+      if (mayBeRest(sign, staves, staff.space)) return sum + ANY;
       if (sign.kind !== 'rest' && sign.kind !== 'head') return sum;
       const plain =
         sign.kind === 'rest'

@@ -1,7 +1,7 @@
 import type { Dot, InkGlyph, InkShape, PointBox, StaffParts, Thing, ThingKind } from '../types.ts';
-import { boxOf } from '../rings.ts';
+import { boxOf, isLong } from '../rings.ts';
 import { composedSigns } from './composed.ts';
-import type { SortedInk } from './fonts.ts';
+import { offStep, type SortedInk } from './fonts.ts';
 import { nameByLook } from './look.ts';
 import { wholeNote, type WholeNote } from './notes.ts';
 import { smuflName } from './smufl.ts';
@@ -36,11 +36,14 @@ const LILYPOND = /emmentaler|feta|parmesan/i;
 const NUMBERED = /^(g|glyph|uni|cid|c|a)?\d+$/i;
 
 /** A font of music has digits for meters, whether they look like others or not. */
-function meterDigit(ink: InkShape | InkGlyph, space: number): string {
-  if (ink.kind !== 'glyph' || !/^[0-9]$/.test(ink.unicode)) return '';
+function meterDigit(ink: InkGlyph, space: number): string {
+  if (!/^[0-9]$/.test(ink.unicode)) return '';
   const high = (ink.box[3] - ink.box[1]) / space;
   return high > METER_DIGIT[0] && high < METER_DIGIT[1] ? `timeSig${ink.unicode}` : '';
 }
+
+/** An outline at a size of staff. */
+const keyOf = ({ outline }: InkShape | InkGlyph, space: number) => `${outline} ${space.toFixed(1)}`;
 
 /** Names signs by their looks, each outline once; one for all pages of a size of staff. */
 export class Names {
@@ -48,16 +51,16 @@ export class Names {
   readonly #notes = new Map<string, WholeNote | null>();
 
   of(ink: InkShape | InkGlyph, space: number): string {
-    const called = ink.kind === 'glyph' && !NUMBERED.test(ink.name) ? ink.name : '';
-    if (READ.test(called) || (called !== '' && ink.kind === 'glyph' && LILYPOND.test(ink.font)))
+    if (ink.kind === 'shape') return this.#look(ink, space);
+    const called = NUMBERED.test(ink.name) ? '' : ink.name;
+    if (READ.test(called) || (called !== '' && LILYPOND.test(ink.font)))
       return called.replace(ANOTHER_SHAPE, '');
-    const said = ink.kind === 'glyph' ? smuflName(ink.unicode) || meterDigit(ink, space) : '';
-    return said || this.#look(ink, space);
+    return smuflName(ink.unicode) || meterDigit(ink, space) || this.#look(ink, space);
   }
 
   #look(ink: InkShape | InkGlyph, space: number): string {
     if (ink.rings.length === 0 || (ink.kind === 'shape' && !ink.filled)) return '';
-    const key = `${ink.outline} ${space.toFixed(1)}`;
+    const key = keyOf(ink, space);
     let name = this.#known.get(key);
     if (name === undefined) {
       const [x0, y0, x1, y1] = ink.box;
@@ -74,7 +77,7 @@ export class Names {
     if (ink.kind !== 'glyph' || ink.rings.length === 0) return null;
     const { space } = staves[0]!;
     const [x0, y0] = ink.box;
-    const key = `${ink.outline} ${space.toFixed(1)}`;
+    const key = keyOf(ink, space);
     let note = this.#notes.get(key);
     if (note === undefined) {
       const found = wholeNote(ink.rings, ink.box, space);
@@ -104,11 +107,11 @@ const movedBy = ([x0, y0, x1, y1]: PointBox, x: number, y: number): PointBox => 
 const LEDGERS = 5;
 const OFF_STEP = 0.2;
 
-function isOnStep([, y0, , y1]: PointBox, { lines, space }: StaffParts): boolean {
+function isOnStep([, y0, , y1]: PointBox, staff: StaffParts): boolean {
+  const { lines, space } = staff;
   const y = (y0 + y1) / 2;
-  if (y < lines[0]! - LEDGERS * space || y > lines.at(-1)! + LEDGERS * space) return false;
-  const step = (y - lines[0]!) / (space / 2);
-  return Math.abs(step - Math.round(step)) < 2 * OFF_STEP;
+  const isNear = y >= lines[0]! - LEDGERS * space && y <= lines.at(-1)! + LEDGERS * space;
+  return isNear && offStep(y, staff) < OFF_STEP;
 }
 
 /** Signs that stand at a system, between these heights. */
@@ -137,17 +140,16 @@ export function signsAt(
   });
 }
 
-/** A line is at most so thick, in spaces, and so many times as long. */
+/** A line is at most so thick, in spaces. */
 const LINE_THICK = 0.6;
-const LINE_LONG = 3;
 
 /** A letter of a font that is lines and nothing else, of a staff, a bar line or a ledger: they are told as lines. */
 function areLines({ kind, rings }: InkShape | InkGlyph, space: number): boolean {
   if (kind !== 'glyph' || rings.length === 0) return false;
   return rings.every((ring) => {
-    const [x0, y0, x1, y1] = boxOf([ring]);
-    const [thick, long] = [Math.min(x1 - x0, y1 - y0), Math.max(x1 - x0, y1 - y0)];
-    return thick < LINE_THICK * space && long >= LINE_LONG * thick;
+    const box = boxOf([ring]);
+    const isPoint = box[2] === box[0] && box[3] === box[1];
+    return isPoint || (isLong(box) && Math.min(box[2] - box[0], box[3] - box[1]) < LINE_THICK * space);
   });
 }
 
