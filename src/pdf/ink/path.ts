@@ -1,9 +1,8 @@
-import type { Matrix } from './matrix.ts';
+import { xAt, yAt, type Matrix } from './matrix.ts';
 
 /** pdf.js's codes in a path's data (its DrawOPS). */
 const MOVE = 0;
 const LINE = 1;
-const CURVE = 2;
 const QUADRATIC = 3;
 const CLOSE = 4;
 
@@ -18,53 +17,65 @@ export interface SubPath {
   readonly curved: boolean;
 }
 
-/** Reads a path's data into subpaths. Data that makes no sense ends the reading. */
+interface Drawn {
+  readonly points: number[];
+  closed: boolean;
+  curved: boolean;
+}
+
+/** How many numbers follow each code. */
+const NUMBERS: readonly number[] = [2, 2, 6, 4, 0];
+
+/**
+ * Reads a path's data into subpaths. Data that makes no sense ends the reading. A page has thousands of paths, most of
+ * them short: what runs for each makes nothing but its answer.
+ */
 export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
-  const found: { points: number[]; closed: boolean; curved: boolean }[] = [];
+  const found: Drawn[] = [];
+  /** The subpath that is being drawn; null before the first and after one has been closed. */
+  let open: Drawn | null = null;
   let x = 0;
   let y = 0;
-  const [a, b, c, d, e, f] = matrix;
-  const xAt = (i: number) => a * data[i]! + c * data[i + 1]! + e;
-  const yAt = (i: number) => b * data[i]! + d * data[i + 1]! + f;
-  const start = () => {
-    found.push({ points: [x, y], closed: false, curved: false });
-  };
-  const current = () => {
-    if (found.at(-1)?.closed !== false) start();
-    return found.at(-1)!;
-  };
   for (let i = 0; i < data.length;) {
-    const code = data[i++];
-    if (code === MOVE && i + 2 <= data.length) {
-      x = xAt(i);
-      y = yAt(i);
-      i += 2;
-      start();
-    } else if (code === LINE && i + 2 <= data.length) {
-      const { points } = current();
-      x = xAt(i);
-      y = yAt(i);
-      i += 2;
-      points.push(x, y);
-    } else if ((code === CURVE && i + 6 <= data.length) || (code === QUADRATIC && i + 4 <= data.length)) {
-      const path = current();
-      path.curved = true;
-      const ends = code === CURVE ? 6 : 4;
-      const endX = xAt(i + ends - 2);
-      const endY = yAt(i + ends - 2);
-      if (code === CURVE) bend3(path.points, x, y, xAt(i), yAt(i), xAt(i + 2), yAt(i + 2), endX, endY);
-      else bend2(path.points, x, y, xAt(i), yAt(i), endX, endY);
-      x = endX;
-      y = endY;
-      i += ends;
-    } else if (code === CLOSE) {
-      const last = found.at(-1);
-      if (last === undefined || last.closed) continue;
-      last.closed = true;
-      [x, y] = [last.points[0]!, last.points[1]!];
-    } else break;
+    const code = data[i]!;
+    const at = i + 1;
+    const count = NUMBERS[code];
+    if (count === undefined || at + count > data.length) break;
+    i = at + count;
+    if (code === CLOSE) {
+      if (open === null) continue;
+      open.closed = true;
+      [x, y] = [open.points[0]!, open.points[1]!];
+      open = null;
+      continue;
+    }
+    const endX = xAt(matrix, data[i - 2]!, data[i - 1]!);
+    const endY = yAt(matrix, data[i - 2]!, data[i - 1]!);
+    if (code === MOVE || open === null) {
+      const first = code === MOVE ? [endX, endY] : [x, y];
+      open = { points: first, closed: false, curved: false };
+      found.push(open);
+    }
+    if (code === LINE) open.points.push(endX, endY);
+    else if (code !== MOVE) {
+      open.curved = true;
+      const x1 = xAt(matrix, data[at]!, data[at + 1]!);
+      const y1 = yAt(matrix, data[at]!, data[at + 1]!);
+      if (code === QUADRATIC) bend2(open.points, x, y, x1, y1, endX, endY);
+      else {
+        const x2 = xAt(matrix, data[at + 2]!, data[at + 3]!);
+        const y2 = yAt(matrix, data[at + 2]!, data[at + 3]!);
+        bend3(open.points, x, y, x1, y1, x2, y2, endX, endY);
+      }
+    }
+    [x, y] = [endX, endY];
   }
-  return found.filter(({ points }) => points.every(Number.isFinite));
+  return found.every(isFinite) ? found : found.filter(isFinite);
+}
+
+function isFinite({ points }: Drawn): boolean {
+  for (const value of points) if (!Number.isFinite(value)) return false;
+  return true;
 }
 
 /** Shares of a curve's ends in each of its pieces' ends: Bernstein's polynomials of second and third degree. */

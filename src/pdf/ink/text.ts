@@ -1,4 +1,4 @@
-import type { Ink, InkGlyph, InkShape } from '../../core/find/types.ts';
+import type { Ink, InkGlyph, InkShape, PointBox } from '../../core/find/types.ts';
 import { boxUnder, matrixFrom, scaleOf, times, xAt, yAt, type Matrix } from './matrix.ts';
 import { boxOf } from '../../core/find/rings.ts';
 import type { LetterOutline } from './letter.ts';
@@ -73,28 +73,48 @@ export function glyphOf(
   const box =
     outline?.isBlank === false ? outline.boxUnder(matrix) : boxUnder(matrix, [0, -BELOW, advance, ABOVE]);
   if (!box.every(Number.isFinite)) return null;
-  const x = xAt(matrix, 0, 0);
-  const y = yAt(matrix, 0, 0);
-  const name = font.name ?? '';
-  let rings: InkGlyph['rings'] | null = null;
-  return {
-    kind: 'glyph',
-    box,
-    x,
-    y,
-    advance: Math.hypot(xAt(matrix, advance, 0) - x, yAt(matrix, advance, 0) - y),
-    size: scaleOf(matrix),
-    angle: (Math.atan2(matrix[1], matrix[0]) * 180) / Math.PI,
-    font: name,
-    unicode: letter.unicode ?? '',
-    name: nameOf(font, letter),
-    outline: `${font.loadedName ?? name}:${letter.fontChar ?? ''}:${letter.originalCharCode ?? ''}`,
-    // Of most letters the box is enough.
-    get rings() {
-      return (rings ??= outline === null ? [] : outline.ringsUnder(matrix));
-    },
-    light,
-  };
+  return new SetLetter(font, place, outline, box, light);
+}
+
+/** Of most letters the box is enough: how they look is worked out when it is asked for. */
+class SetLetter implements InkGlyph {
+  readonly kind = 'glyph';
+  readonly x: number;
+  readonly y: number;
+  readonly advance: number;
+  readonly size: number;
+  readonly angle: number;
+  readonly font: string;
+  readonly unicode: string;
+  readonly name: string;
+  readonly outline: string;
+  readonly #look: LetterOutline | null;
+  readonly #matrix: Matrix;
+  #rings: InkGlyph['rings'] | null = null;
+
+  constructor(
+    font: Font,
+    { letter, matrix, advance }: Place,
+    look: LetterOutline | null,
+    readonly box: PointBox,
+    readonly light: number,
+  ) {
+    this.x = xAt(matrix, 0, 0);
+    this.y = yAt(matrix, 0, 0);
+    this.advance = Math.hypot(xAt(matrix, advance, 0) - this.x, yAt(matrix, advance, 0) - this.y);
+    this.size = scaleOf(matrix);
+    this.angle = (Math.atan2(matrix[1], matrix[0]) * 180) / Math.PI;
+    this.font = font.name ?? '';
+    this.unicode = letter.unicode ?? '';
+    this.name = nameOf(font, letter);
+    this.outline = `${font.loadedName ?? this.font}:${letter.fontChar ?? ''}:${letter.originalCharCode ?? ''}`;
+    this.#look = look;
+    this.#matrix = matrix;
+  }
+
+  get rings(): InkGlyph['rings'] {
+    return (this.#rings ??= this.#look === null ? [] : this.#look.ringsUnder(this.#matrix));
+  }
 }
 
 /** Letters, digits and marks as words have them; signs of music fonts stand in the Private Use Area. */

@@ -1,5 +1,6 @@
 import { ahead } from '../../core/ahead.ts';
 import type { Turn } from '../../core/chart/types.ts';
+import { pageFrom } from '../../core/find/sent.ts';
 import type { FoundPage } from '../../core/find/types.ts';
 import type { FileToFind, FindReply, FindRequest } from './messages.ts';
 
@@ -60,7 +61,8 @@ export async function openFinder({ bytes, password }: FileToFind, signal: AbortS
     async find(index, turn) {
       if (worker === null) await opened();
       const reply = await ask({ type: 'page', index, turn });
-      if (reply !== 'late') return reply.type === 'page' ? reply.found : null;
+      if (reply !== 'late')
+        return reply.type === 'page' && reply.found !== null ? pageFrom(reply.found) : null;
       end();
       return null;
     },

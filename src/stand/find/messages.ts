@@ -1,5 +1,5 @@
 import type { Turn, Turns } from '../../core/chart/types.ts';
-import type { FoundPage } from '../../core/find/types.ts';
+import type { SentPage } from '../../core/find/sent.ts';
 
 export interface FileToFind {
   readonly bytes: Blob;
@@ -17,5 +17,5 @@ export type FindRequest =
 /** What it answers: how many pages there are, then each page; `failed` when the file cannot be read. */
 export type FindReply =
   | { readonly type: 'opened'; readonly pages: number }
-  | { readonly type: 'page'; readonly index: number; readonly found: FoundPage | null }
+  | { readonly type: 'page'; readonly index: number; readonly found: SentPage | null }
   | { readonly type: 'failed' };

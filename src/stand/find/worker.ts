@@ -1,6 +1,7 @@
 /** Finds bars beside the page: opens the file for itself and answers the pages that it is asked for. */
 import { Names } from '../../core/find/engraved/index.ts';
 import { findOnPage } from '../../core/find/page.ts';
+import { sentPage } from '../../core/find/sent.ts';
 import { loadCode, readPages, type TurningReader } from '../../pdf/reader.ts';
 import type { FindReply, FindRequest } from './messages.ts';
 
@@ -19,7 +20,7 @@ async function serve(request: FindRequest): Promise<void> {
     const { index, turn } = request;
     reader?.turn(index, turn);
     const found = reader && (await findOnPage(reader, index, names).catch(() => null));
-    answer({ type: 'page', index, found });
+    answer({ type: 'page', index, found: found && sentPage(found) });
     return;
   }
   try {

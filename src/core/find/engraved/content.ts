@@ -5,8 +5,7 @@ import { curveOver, isCurve } from './curves.ts';
 import type { SystemKey } from './keys.ts';
 import { musicOf, type Music } from './music.ts';
 import { countsIn } from './reading.ts';
-import type { Straight } from './straight.ts';
-import { flagOf, hasVoices, isBeam, isLevelBeam, stemAt, stemOf, type Stem } from './stems.ts';
+import { flagOf, hasVoices, isBeam, isLevelBeam, stemAt, stemsOf, type Stem } from './stems.ts';
 import type { Sign } from './things.ts';
 import { isInStaff, isPlayed, middleX, middleY, type SystemInk } from './written.ts';
 
@@ -64,7 +63,6 @@ interface BarMusic {
   /** Those that reach into the bar: curves over its edges, too. */
   readonly signs: readonly Sign[];
   readonly heads: readonly Sign[];
-  readonly uprights: readonly Straight[];
   readonly stems: readonly Stem[];
   /** For each staff, whether two voices stand on it. */
   readonly voices: readonly boolean[];
@@ -90,9 +88,9 @@ function musicIn({ staves }: SystemInk, bar: BarParts, music: Music): BarMusic {
     const own = barAt((from + to) / 2);
     return at > own.x0 + 0.45 * space && at < own.x1 - 0.45 * space;
   });
-  const stems = uprights.flatMap((line) => stemOf(line, heads, space, uprights) ?? []);
+  const stems = stemsOf(uprights, heads, space);
   const voices = staves.map((_, staff) => hasVoices(stems, staves, staff));
-  return { bar, staves, space, barAt, isHere, item, signs, heads, uprights, stems, voices };
+  return { bar, staves, space, barAt, isHere, item, signs, heads, stems, voices };
 }
 
 /** A beam or flag counts where its stem's head is, at any height; where it is drawn when its way tells a voice. */
@@ -147,12 +145,10 @@ function edgesUnderCurves(here: BarMusic): [left: boolean, right: boolean] {
   return [sides.some(([left]) => left), sides.some(([, right]) => right)];
 }
 
-function stemsIn({ uprights, heads, space, voices, staves, item }: BarMusic): Written[] {
-  return uprights.flatMap((line): Written[] => {
-    const stem = stemOf(line, heads, space, uprights);
-    if (stem === null) return [];
-    const isDrawn = voices[staffAt(staves, stem.box[1])]!;
-    return [plain(item('stem', isDrawn ? [line.at, line.from, line.at, line.to] : stem.box, BEAM))];
+function stemsIn({ stems, voices, staves, item }: BarMusic): Written[] {
+  return stems.map(({ at, from, to, box }) => {
+    const isDrawn = voices[staffAt(staves, box[1])]!;
+    return plain(item('stem', isDrawn ? [at, from, at, to] : box, BEAM));
   });
 }
 

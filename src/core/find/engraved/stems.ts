@@ -28,35 +28,50 @@ export interface Stem {
   readonly box: PointBox;
 }
 
-/** A head whose side a line touches. */
-function touches(head: Sign, { at, from, to }: Straight, space: number): boolean {
-  const { box } = head.ink;
-  const y = middleY(head);
-  const side = Math.min(Math.abs(box[0] - at), Math.abs(box[2] - at));
-  return side < SIDE * space && y > from - PAST * space && y < to + PAST * space;
+/** A head, its sides and its middle. */
+interface Placed {
+  readonly x0: number;
+  readonly x1: number;
+  readonly x: number;
+  readonly y: number;
 }
 
-/** A line, one of `uprights`, as a stem of one of these heads; null when it touches none. */
-export function stemOf(
-  line: Straight,
-  heads: readonly Sign[],
+/** A head whose side a line touches. */
+const touches = ({ x0, x1, y }: Placed, { at, from, to }: Straight, space: number): boolean =>
+  y > from - PAST * space &&
+  y < to + PAST * space &&
+  (Math.abs(x0 - at) < SIDE * space || Math.abs(x1 - at) < SIDE * space);
+
+/** Those of a bar's uprights that are stems of these heads. */
+export function stemsOf(uprights: readonly Straight[], heads: readonly Sign[], space: number): Stem[] {
+  const placed = heads.map((head): Placed => {
+    const [x0, , x1] = head.ink.box;
+    return { x0, x1, x: middleX(head), y: middleY(head) };
+  });
+  return uprights.flatMap((line) => {
+    const beside = placed.filter((head) => touches(head, line, space));
+    return beside.length === 0 ? [] : [stemOf(line, beside, space, uprights)];
+  });
+}
+
+/** A line as the stem of heads that it touches, some of which may be another's. */
+function stemOf(
+  { at, from, to }: Straight,
+  beside: readonly Placed[],
   space: number,
   uprights: readonly Straight[],
-): Stem | null {
-  const { at, from, to } = line;
-  const beside = heads.filter((head) => touches(head, line, space));
-  if (beside.length === 0) return null;
+): Stem {
   // It ends at one of its heads; those at its other side are the next note's, if they are no second.
-  const off = (head: Sign) => Math.min(Math.abs(middleY(head) - from), Math.abs(middleY(head) - to));
+  const off = ({ y }: Placed) => Math.min(Math.abs(y - from), Math.abs(y - to));
   const first = beside.reduce((a, b) => (off(b) < off(a) ? b : a));
-  const isElsewhere = (head: Sign) =>
+  const isElsewhere = (head: Placed) =>
     uprights.some((other) => Math.abs(other.at - at) > AT * space && touches(head, other, space));
-  const isOwn = (head: Sign) =>
-    middleX(head) < at === middleX(first) < at ||
-    (Math.abs(middleY(head) - middleY(first)) < SECOND * space && !isElsewhere(head));
-  const own = beside.filter(isOwn);
-  const ys = own.map(middleY);
-  const x = Math.min(...own.map(middleX));
+  const own = beside.filter(
+    (head) =>
+      head.x < at === first.x < at || (Math.abs(head.y - first.y) < SECOND * space && !isElsewhere(head)),
+  );
+  const ys = own.map(({ y }) => y);
+  const x = Math.min(...own.map((head) => head.x));
   return { at, from, to, box: [x, Math.min(...ys), x, Math.max(...ys)] };
 }
 

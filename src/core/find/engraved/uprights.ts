@@ -176,14 +176,18 @@ function fits(
   const bottom = line.to - bottomOf(staff);
   // It reaches another staff of the system: nothing but a bar line does.
   if (-top <= MEETS * space && -bottom <= MEETS * space) {
-    const others = staves.filter((other) => other !== staff);
-    const spans = others.some(
+    const spans = staves.some(
       (other) =>
-        line.from <= topOf(other) + MEETS * other.space && line.to >= bottomOf(other) - MEETS * other.space,
+        other !== staff &&
+        line.from <= topOf(other) + MEETS * other.space &&
+        line.to >= bottomOf(other) - MEETS * other.space,
     );
     if (spans) return 1;
   }
-  const off = Math.max(...[top, bottom].map((end) => outside(end, line, staff, staves, upright)));
+  const off = Math.max(
+    outside(top, line, staff, staves, upright),
+    outside(bottom, line, staff, staves, upright),
+  );
   if (off > NEARLY * space) return 0;
   const beside = blobs.filter((blob) => isBeside(blob, line, space));
   if (beside.length === 0) return off <= MEETS * space ? 0.995 : 0.8;

@@ -143,9 +143,8 @@ function pieceOf(glyph: InkGlyph): Piece {
 
 function runsOf(pieces: readonly Piece[], signs: readonly { readonly box: PointBox }[]): Piece[][] {
   const runs: Piece[][] = [];
-  const open: Piece[][] = [];
   for (const piece of [...pieces].sort((a, b) => a.box[0] - b.box[0])) {
-    const fitting = open.filter((run) => {
+    const fitting = runs.filter((run) => {
       const last = run.at(-1)!;
       const first = run[0]!;
       if (!isOnLine(last, piece) && !isOnLine(first, piece)) return false;
@@ -162,11 +161,7 @@ function runsOf(pieces: readonly Piece[], signs: readonly { readonly box: PointB
     // Two words may lie over each other: a letter goes on with its own font.
     const own = fitting.find((run) => run.at(-1)!.font === piece.font) ?? fitting[0];
     if (own) own.push(piece);
-    else {
-      const run = [piece];
-      open.push(run);
-      runs.push(run);
-    }
+    else runs.push([piece]);
   }
   return runs;
 }
@@ -179,7 +174,9 @@ function fills([x0, y0, x1, y1]: PointBox, { box: left, size }: Piece, { box: ri
 }
 
 function isOnLine(a: Piece, b: Piece): boolean {
-  const [large, small] = a.size < b.size ? [b, a] : [a, b];
+  // Asked for each letter and each run: a pair made anew each time would be much.
+  const large = a.size < b.size ? b : a;
+  const small = a.size < b.size ? a : b;
   const most = small.size < SMALLER * large.size ? LOWERED : RAISED;
   const lower = (small.y - large.y) / large.size;
   return lower <= most && lower >= -RAISED;
