@@ -6,6 +6,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { lengthOf } from '../tunes/music.ts';
+import { lookOf, PLAIN, type Look } from '../tunes/look.ts';
 import type { Note, Tune, TuneBar } from '../tunes/types.ts';
 import { truthOf, type Truth } from '../truth.ts';
 import { LINKED, linkedPages, LINKS } from './lilypond-links.ts';
@@ -88,6 +89,31 @@ function signsBefore(bar: TuneBar): string {
   return words.join(' ');
 }
 
+/** Overrides for a look; LilyPond's own values of thickness and distance are in its manual of internals. */
+function overridesOf(look: Look): string {
+  if (look === PLAIN) return '';
+  const { staffLine, barLine, thickLine, stem, gap, lowered } = look;
+  const values: Record<string, number> = {
+    'StaffSymbol.thickness': staffLine,
+    // These count in thicknesses of a staff line.
+    'BarLine.hair-thickness': (1.9 * barLine) / staffLine,
+    'BarLine.thick-thickness': (6 * thickLine) / staffLine,
+    'BarLine.kern': (3 * gap) / staffLine,
+    'Stem.thickness': (1.3 * stem) / staffLine,
+  };
+  const over =
+    lowered !== null
+      ? `\\override SectionLabel.self-alignment-X = #CENTER
+       \\override SectionLabel.break-align-symbols = #'(staff-bar)
+       \\override SectionLabel.outside-staff-priority = ##f
+       \\override SectionLabel.extra-offset = #'(0 . ${-lowered})`
+      : '';
+  return Object.entries(values)
+    .map(([name, value]) => `\\override ${name} = #${value.toFixed(2)}`)
+    .concat(over)
+    .join('\n');
+}
+
 function sourceOf(tune: Tune): string {
   let meter = tune.meter;
   const upper: string[] = [];
@@ -135,6 +161,7 @@ ${LINKS}
 \\paper { #(set-paper-size "${PAPER[tune.paper]}") ${tune.seed % 3 === 0 ? 'indent = 0 ragged-last = ##t' : ''} ${tune.seed % 4 === 1 ? 'ragged-right = ##t' : ''} }
 \\layout { \\context { \\Score skipBars = ##t
   ${LINKED}
+  ${overridesOf(lookOf(tune.seed))}
   ${tune.seed % 2 === 0 ? '\\omit BarNumber' : ''} } }
 \\score { << \\new ChordNames \\chordmode { ${chords.join(' ')} } ${staves} >> }
 `;

@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import { VerovioToolkit } from 'verovio/esm';
 import createVerovioModule from 'verovio/wasm';
 import { truthOf, type DrawnPage, type DrawnSystem, type Truth } from '../truth.ts';
+import { lookOf, type Look } from '../tunes/look.ts';
 import type { Tune } from '../tunes/types.ts';
 import type { BarLineKind } from '../../../src/core/find/types.ts';
 import { musicXml } from './musicxml.ts';
@@ -111,6 +112,17 @@ function systemOf(text: string, scale: number, marginX: number, marginY: number)
   };
 }
 
+/** Verovio's own values times those of a look, in the bounds that it allows. */
+const optionsOf = ({ staffLine, barLine, thickLine, stem, gap, dots }: Look) => ({
+  staffLineWidth: bounded(0.15 * staffLine, 0.1, 0.3),
+  barLineWidth: bounded(0.3 * barLine, 0.1, 0.8),
+  thickBarlineThickness: bounded(thickLine, 0.5, 2),
+  stemWidth: bounded(0.2 * stem, 0.1, 0.5),
+  barLineSeparation: bounded(0.8 * gap, 0.5, 2),
+  repeatBarLineDotSeparation: bounded(0.36 * dots, 0.1, 1),
+});
+const bounded = (value: number, least: number, most: number) => Math.max(least, Math.min(most, value));
+
 /** Engraves tunes into `folder` as NAME.pdf; gives Verovio's own account of each. */
 export async function engrave(tunes: readonly Tune[], folder: string): Promise<Truth[]> {
   mkdirSync(folder, { recursive: true });
@@ -127,6 +139,7 @@ export async function engrave(tunes: readonly Tune[], folder: string): Promise<T
       footer: 'none',
       font: FONTS[tune.seed % FONTS.length]!,
       smuflTextFont: 'embedded',
+      ...optionsOf(lookOf(tune.seed)),
       svgAdditionalAttribute: ['measure@right', 'measure@left'],
     });
     toolkit.loadData(musicXml(tune));

@@ -31,6 +31,7 @@ const TIMES: readonly (readonly [BarLineKind, number])[] = [
   ['repeat-start', 2],
   ['repeat-end', 2],
   ['final', 2],
+  ['double', 2],
 ];
 const timesOf = ({ labels }: Example) =>
   TIMES.find(([kind]) => labels.includes(SAID.indexOf(kind)))?.[1] ?? 1;

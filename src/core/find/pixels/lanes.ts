@@ -27,12 +27,15 @@ const SMOOTH = 10;
 const TRACED = 0.35;
 /** Lines are looked for this far from where they are expected, in spaces. */
 const NEAR = 0.3;
-/** Darkness by which a line stands out, 0–255. */
+/** Darkness by which a line stands out, 0–255: as most do, and as hairlines do on a grainy page. */
 const SEEN = 40;
+const SEEN_FAINT = 25;
 /** Shares of a staff's length that its five lines can be seen on, on the whole and each; and a sixth line not. */
 const THROUGH = 0.6;
 const THROUGH_LEAST = 0.42;
 const SIXTH = 0.5;
+/** Grain passes for a faint line here and there: then a sixth line is seen on less than this. */
+const SIXTH_FAINT = 0.3;
 /** So many lines of five go on where the staff goes on; so far apart, in spaces, are its last breaks. */
 const LINES = 3;
 const BREAK = 1.2;
@@ -68,10 +71,13 @@ export function laneOf(page: Darkness, track: Track, strip: number, reach: numbe
       spaces[i] = whole.at + whole.slope * i;
     }
   }
-  const lines = linesAlong(page, centre, spaces, reach);
-  const ends = endsOf(lines, from, to, space);
+  const endsAt = (seen: number, sixth: number) => {
+    const lines = linesAlong(page, centre, spaces, reach, seen);
+    const found = endsOf(lines, from, to, space);
+    return found && isStaff(lines, found, sixth) ? found : null;
+  };
+  const ends = endsAt(SEEN, SIXTH) ?? endsAt(SEEN_FAINT, SIXTH_FAINT);
   if (!ends) return null;
-  if (!isStaff(lines, ends)) return null;
   const slope = lineThrough(points.map(({ x, y }) => [x, y])).slope;
   return { ...ends, space: whole.at + (whole.slope * (ends.x0 + ends.x1)) / 2, centre, spaces, slope };
 }
@@ -121,6 +127,7 @@ function linesAlong(
   centre: Float32Array,
   spaces: Float32Array,
   reach: number,
+  seen: number,
 ): Uint8Array[] {
   const { at, bytes, floats } = lent(4 * width, 4 * width, width);
   const [centreAt, spacesAt, found] = at;
@@ -129,7 +136,7 @@ function linesAlong(
   return ALL_LINES.map((line) => {
     // prettier-ignore
     kernels().lineAlong(
-      ink, width, height, centreAt, spacesAt, line, reach, SEEN, 0, width, found,
+      ink, width, height, centreAt, spacesAt, line, reach, seen, 0, width, found,
     );
     return bytes.slice(found, found + width);
   });
@@ -177,7 +184,7 @@ function endsOf(
 }
 
 /** Its five lines run through, which lines of words do not; a sixth, as in tables and grids, does not. */
-function isStaff(all: readonly Uint8Array[], { x0, x1 }: { x0: number; x1: number }): boolean {
+function isStaff(all: readonly Uint8Array[], { x0, x1 }: { x0: number; x1: number }, sixth: number): boolean {
   const seen = all.map((line) => {
     let columns = 0;
     for (let x = x0; x < x1; x++) columns += line[x]!;
@@ -187,7 +194,7 @@ function isStaff(all: readonly Uint8Array[], { x0, x1 }: { x0: number; x1: numbe
   return (
     Math.min(...five) >= THROUGH_LEAST &&
     five.reduce((a, b) => a + b) / 5 >= THROUGH &&
-    Math.max(seen[0]!, seen[6]!) < SIXTH
+    Math.max(seen[0]!, seen[6]!) < sixth
   );
 }
 
