@@ -3,14 +3,16 @@ import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { launch } from './browsers/index.mjs';
-import { closeCaution, playClean, press, shows } from './browsers/page.mjs';
+import { closeCaution, playClean, press, shows, until } from './browsers/page.mjs';
 import { startPulse } from './browsers/pulse.mjs';
 import { ensurePrograms, root } from './setup.mjs';
 
 const shots = resolve(root, 'screenshots');
 
-/** Tells a step in one line and takes its picture. */
+/** Tells a step in one line and takes its picture, bars that are to be set large in their place. */
 async function tell(page, number, name, line) {
+  const isSet = () => page.evaluate(() => document.querySelector('.large-wanted') === null);
+  await until(isSet, Boolean, 'the bars set large');
   const path = join(shots, `${number}-${name}.png`);
   await page.screenshot({ path });
   console.log(`${line} (screenshots/${number}-${name}.png)`);

@@ -4,7 +4,7 @@ import { briefOf, type PageBrief } from './tunes.ts';
 import type { FoundPage } from './types.ts';
 
 /** Raised with every change to what is found: what an older finder found is found anew. */
-export const FINDER = 9;
+export const FINDER = 10;
 
 /** A page's finding: its brief to be read at once, everything else as text until it is asked for. */
 export interface KeptFinding {
