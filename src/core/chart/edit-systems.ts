@@ -119,7 +119,7 @@ export function moveSystem(marks: Marks, id: SystemId, dx: number, dy: number): 
   });
 }
 
-/** Sets a system's top and bottom line; its bars keep their places. */
+/** Sets a system's top and bottom line; its bars keep their places. How much it leans is not known any more. */
 export function resizeSystem(marks: Marks, id: SystemId, top: number, bottom: number): Marks {
   const system = systemOf(marks, id);
   const movedTop = top !== system.top;
@@ -127,7 +127,8 @@ export function resizeSystem(marks: Marks, id: SystemId, top: number, bottom: nu
   const high = movedTop ? bottom : clamp(bottom, top + MIN_HEIGHT, 1);
   if (low < 0 || high > 1 || high - low < MIN_HEIGHT / 2) throw new Refused('too-small');
   if (low === system.top && high === system.bottom) return marks;
-  return replace(marks, { ...system, top: low, bottom: high });
+  const { lean: _, ...straight } = system;
+  return replace(marks, { ...straight, top: low, bottom: high });
 }
 
 /** Takes a system and its bars off the page. */

@@ -53,5 +53,6 @@ export function staffStart({ systems }: Pick<Marks, 'systems'>, system: System):
 export function placed(marks: Pick<Marks, 'systems'>, system: System, bar: Bar): PlacedBox {
   const [top, bottom] = reachOf(marks, system);
   const box: PageBox = [bar.x0, system.top, bar.x1, system.bottom];
-  return { page: system.page, box, reach: [bar.x0, top, bar.x1, bottom] };
+  const lean = system.lean === undefined ? {} : { lean: system.lean };
+  return { page: system.page, box, reach: [bar.x0, top, bar.x1, bottom], ...lean };
 }

@@ -73,14 +73,22 @@ const conventionsSchema = v.strictObject({
   codaLastChorus: v.exactOptional(v.boolean()),
 });
 
-function systemsOf(bar: v.GenericSchema<unknown, Bar>) {
+/** How much a line leans: of a version 6. */
+const lean6 = { lean: v.exactOptional(v.pipe(v.number(), v.minValue(-1), v.maxValue(1))) } as const;
+
+function systemsOf(bar: v.GenericSchema<unknown, Bar>, mayLean = false) {
   const wide = v.pipe(
     bar,
     v.check(({ x0, x1 }) => x0 < x1, 'a bar has no width'),
   );
   const systemSchema = v.pipe(
-    v.strictObject({ id, page: count, top: fraction, bottom: fraction, bars: list(wide) }),
+    v.strictObject({ id, page: count, top: fraction, bottom: fraction, bars: list(wide), ...lean6 }),
     v.check((system) => system.top < system.bottom, 'a system has no height'),
+    v.check(({ lean }) => mayLean || lean === undefined, 'a line leans, which this version has no word for'),
+    v.check(
+      ({ top, bottom, lean = 0 }) => Math.abs(lean) < bottom - top,
+      'a line leans more than it is high',
+    ),
     v.check((system) => inOrder(system.bars), 'bars of a system overlap or are out of order'),
   );
   return list(systemSchema);
@@ -99,7 +107,10 @@ function allDifferent(ids: readonly string[]): boolean {
 
 const start = { meter: meterSchema, unit: v.nullable(unitSchema) };
 
-/** Version 2 adds the form; version 3 pages that are turned, all of them; version 4 each by itself; version 5 bars told apart. */
+/**
+ * Version 2 adds the form; version 3 pages that are turned, all of them; version 4 each by itself; version 5 bars told
+ * apart; version 6 lines that lie askew.
+ */
 const marks2 = {
   systems: systemsOf(bar2),
   ...start,
@@ -114,6 +125,10 @@ const turn3 = { turn: v.exactOptional(v.picklist([90, 180, 270])) } as const;
 const pageNumber = v.pipe(v.string(), v.regex(/^(0|[1-9]\d{0,5})$/, 'no page'));
 const turnsSchema = v.pipe(v.record(pageNumber, v.picklist([0, 90, 180, 270])), v.readonly());
 const turns4 = { ...turn3, turns: v.exactOptional(turnsSchema) } as const;
+
+const unlike5 = {
+  unlike: v.exactOptional(list(v.pipe(v.strictTuple([id, id]), v.readonly()))),
+} as const;
 
 /**
  * Marks as kept and as in a save. Fails on boxes without area, bars out of order and ids used twice.
@@ -132,7 +147,14 @@ export const marksSchema = v.pipe(
         version: v.literal(5),
         ...marks2,
         ...turns4,
-        unlike: v.exactOptional(list(v.pipe(v.strictTuple([id, id]), v.readonly()))),
+        ...unlike5,
+      }),
+      v.strictObject({
+        version: v.literal(6),
+        ...marks2,
+        systems: systemsOf(bar2, true),
+        ...turns4,
+        ...unlike5,
       }),
     ],
     'marks of a version that this release does not know: update first',
@@ -145,7 +167,7 @@ export const marksSchema = v.pipe(
 );
 
 const boxSchema = v.pipe(v.strictTuple([fraction, fraction, fraction, fraction]), v.readonly());
-const placedSchema = v.strictObject({ page: count, box: boxSchema, reach: boxSchema });
+const placedSchema = v.strictObject({ page: count, box: boxSchema, reach: boxSchema, ...lean6 });
 const spanEntries = { from: count, to: count };
 
 /** The ladder's numbers, with the limits that the screen offers too. */

@@ -98,6 +98,12 @@ export interface System {
   /** Top line of the top staff and bottom line of the bottom staff, fractions of the page's height. */
   readonly top: number;
   readonly bottom: number;
+  /**
+   * On a page that lies askew, as far as that was seen: how much lower its right end lies than its left, a fraction of
+   * the page's height, negative where it is higher. So much less high than from top to bottom are its staves. Absent
+   * where it lies straight and where the player has set top and bottom.
+   */
+  readonly lean?: number;
   readonly bars: readonly Bar[];
 }
 
@@ -143,9 +149,9 @@ export interface Marks {
    * 2 where anything is said that version 1 has no word for (jumps, multi-bar rests, when a section sounds,
    * choruses, conventions, an order by hand), otherwise 1; `withVersion` sets it. A version 1 value is a
    * version 2 value but for the number, and stays as it was kept. 3 where all pages are turned, 4 where some are
-   * turned otherwise than the others, 5 where bars are told apart.
+   * turned otherwise than the others, 5 where bars are told apart, 6 where a line is seen to lie askew.
    */
-  readonly version: 1 | 2 | 3 | 4 | 5;
+  readonly version: 1 | 2 | 3 | 4 | 5 | 6;
   /** In reading order. */
   readonly systems: readonly System[];
   /** The meter at the start. */
@@ -172,6 +178,8 @@ export interface PlacedBox {
   readonly box: PageBox;
   /** The box extended half the way to the neighbouring systems, at most 1.2 staff heights above. */
   readonly reach: PageBox;
+  /** How much lower its whole line lies at the right than at the left, see `System`. */
+  readonly lean?: number;
 }
 
 /** One place of the route: a written bar in the order it sounds. */

@@ -22,8 +22,10 @@ export function withVersion(marks: Marks): Marks {
     marks.conventions !== undefined ||
     marks.byHand !== undefined ||
     marks.systems.some(({ bars }) => bars.some((bar) => NEW_IN_BARS.some((key) => bar[key] !== undefined)));
-  const version =
-    marks.unlike !== undefined
+  const isAskew = marks.systems.some(({ lean }) => lean !== undefined);
+  const version = isAskew
+    ? 6
+    : marks.unlike !== undefined
       ? 5
       : marks.turns !== undefined
         ? 4

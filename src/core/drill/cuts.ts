@@ -10,6 +10,8 @@ export interface Line {
   /** Top line of its top staff and bottom line of its bottom staff. */
   readonly top: number;
   readonly bottom: number;
+  /** Its top line where it begins: lower than `top` where the line rises. */
+  readonly head: number;
   /** Where its staff begins, as far as is known: its first bar, which a repeat sets behind its clef; and its last's end. */
   readonly x0: number;
   readonly x1: number;
@@ -101,6 +103,7 @@ export function cutsOf(
       page: placed.page,
       top: placed.box[1],
       bottom: placed.box[3],
+      head: placed.box[1] + Math.max(0, -(placed.lean ?? 0)),
       x0,
       x1,
       above: above.length > 0 ? Math.max(...above) : null,

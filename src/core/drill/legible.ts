@@ -29,8 +29,8 @@ export function leastStaff(metres: number): number {
 const HIGHEST_STAFF = 0.048;
 
 /** Height of one staff of the line that a box stands on, CSS px of the page at 100 %. */
-export function staffHeight({ page, box }: PlacedBox, pages: readonly Size[]): number {
+export function staffHeight({ page, box, lean = 0 }: PlacedBox, pages: readonly Size[]): number {
   const { width, height } = pages[page]!;
-  const high = (box[3] - box[1]) * height;
+  const high = (box[3] - box[1] - Math.abs(lean)) * height;
   return high > HIGHEST_STAFF * Math.max(width, height) ? high / TWO_STAVES : high;
 }

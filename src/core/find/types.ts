@@ -273,6 +273,8 @@ export interface FoundSystem {
   readonly bars: readonly FoundBar[];
   /** How a line of a scan begins; null when that is in doubt: its bars are nobody's twins. */
   readonly head?: HeadPicture | null;
+  /** How much lower it lies at its right end than at its left, fraction of the page's height; absent where it is straight. */
+  readonly lean?: number;
   /** Every upright, left to right, for learning from a correction. */
   readonly seen?: readonly SeenLine[];
   readonly sure: number;

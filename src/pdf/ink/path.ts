@@ -23,7 +23,7 @@ interface Drawn {
   curved: boolean;
 }
 
-/** How many numbers follow each code. */
+/** How many numbers follow each code, in their order: of a cubic curve, 2, two points and its end. */
 const NUMBERS: readonly number[] = [2, 2, 6, 4, 0];
 
 /**
@@ -70,10 +70,10 @@ export function subPaths(data: ArrayLike<number>, matrix: Matrix): SubPath[] {
     }
     [x, y] = [endX, endY];
   }
-  return found.every(isFinite) ? found : found.filter(isFinite);
+  return found.every(hasPlaces) ? found : found.filter(hasPlaces);
 }
 
-function isFinite({ points }: Drawn): boolean {
+function hasPlaces({ points }: Drawn): boolean {
   for (const value of points) if (!Number.isFinite(value)) return false;
   return true;
 }

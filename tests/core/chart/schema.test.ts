@@ -35,7 +35,7 @@ describe('marks of every version there was', () => {
     properties: undefined,
     additionalProperties: undefined,
   });
-  test.each([1, 2, 3, 4, 5])(
+  test.each([1, 2, 3, 4, 5, 6])(
     'version %i is read as it was written, and holds to the JSON Schema',
     (version) => {
       expect(parseMarks(literal(version))).toEqual(literal(version));
@@ -77,6 +77,13 @@ describe('marks of every version there was', () => {
     expect(() => parseMarks(wrong)).toThrow(NotReadable);
     expect(valid(wrong)).toBe(false);
   });
+  test('version 5 has no word for a line that lies askew', () => {
+    const old = { ...literal(6), version: 5 };
+    expect(() => parseMarks(old)).toThrow(NotReadable);
+    expect(valid(old)).toBe(false);
+    const more = changed(literal(6), (m) => (m.systems[0].lean = 0.06));
+    expect(() => parseMarks(more)).toThrow(/leans more/);
+  });
   test.each([{ '-1': 90 }, { '01': 90 }, { 1: 45 }, { first: 90 }])('no page is turned by %o', (turns) => {
     const wrong = { ...literal(4), turns };
     expect(() => parseMarks(wrong)).toThrow(NotReadable);
@@ -89,9 +96,10 @@ describe('marks of every version there was', () => {
     expect(withVersion({ ...literal(3), version: 1 })).toEqual(literal(3));
     expect(withVersion({ ...literal(4), version: 1 })).toEqual(literal(4));
     expect(withVersion({ ...literal(5), version: 1 })).toEqual(literal(5));
+    expect(withVersion({ ...literal(6), version: 1 })).toEqual(literal(6));
   });
   test('a version to come is said to be newer', () => {
-    expect(() => parseMarks({ ...literal(5), version: 6 })).toThrow(/update first/);
+    expect(() => parseMarks({ ...literal(6), version: 7 })).toThrow(/update first/);
   });
 });
 
@@ -100,7 +108,7 @@ describe('marks from outside', () => {
     expect(parseMarks(JSON.parse(JSON.stringify(aaba())))).toEqual(aaba());
   });
   const wrong: [name: string, change: (marks: any) => void][] = [
-    ['another version', (m) => (m.version = 6)],
+    ['another version', (m) => (m.version = 7)],
     ['an attribute that this release does not know', (m) => (m.systems[0].bars[0].leap = 'dc')],
     ['a box outside the page', (m) => (m.systems[0].bars[0].x0 = -0.1)],
     ['a bar without width', (m) => (m.systems[0].bars[0].x1 = m.systems[0].bars[0].x0)],

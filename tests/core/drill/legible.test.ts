@@ -16,4 +16,10 @@ describe('the height of a staff, told from its system and its page', () => {
     const pages = [{ width: width * PX, height: height * PX }];
     expect(staffHeight({ page: 0, box, reach: box }, pages)).toBeCloseTo(staff * PX, 6);
   });
+
+  it.each([0.03, -0.03])('without what its box is higher for lying askew (%d)', (lean) => {
+    const box = [0, 0.2, 1, 0.25] as const;
+    const pages = [{ width: 800, height: 1000 }];
+    expect(staffHeight({ page: 0, box, reach: box, lean }, pages)).toBeCloseTo(20, 6);
+  });
 });

@@ -173,6 +173,22 @@ describe('a printed line', () => {
     for (const { box } of lines[0]!.boxes) expect(Math.abs(box.top - over)).toBeLessThan(2);
   });
 
+  it.each([-0.01, 0.01])(
+    'that lies askew is as large as its staves are, and begins where they do (%d)',
+    (lean) => {
+      const plan = read('aaba');
+      const bars = plan.bars.map((bar) => ({ ...bar, boxes: bar.boxes.map((box) => ({ ...box, lean })) }));
+      const [askew, straight] = [{ ...plan, bars }, plan].map(
+        (each) => cutsOf(each, { from: 0, to: 0 }, pages)[0]!,
+      );
+      expect(straight!.staff - askew!.staff).toBeCloseTo(0.01 * a4.height, 6);
+      expect(askew!.line.head - straight!.line.head).toBeCloseTo(Math.max(0, -lean), 9);
+      const room = { width: 4000, height: 4000 };
+      const { scale } = settingOf({ cuts: [askew!], pages, room, least: 80, density: 1 });
+      expect(scale * askew!.staff).toBeGreaterThanOrEqual(80 - 1e-6);
+    },
+  );
+
   it('goes on below its reach where something stands across its end', () => {
     const seen = { ...NOTHING_SEEN, end: () => 0.5 };
     const cuts = cutsOf(read('aaba'), { from: 0, to: 0 }, pages, seen);

@@ -18,7 +18,7 @@ describe('a staff that begins before its first bar', () => {
 
   it('is looked for as far to the left as a clef, a key and a meter reach', () => {
     const cut = (x0: number): Cut => {
-      const line = { page: 0, top: 0.2, bottom: 0.24, x0, x1: 0.9, y0: 0.15, y1: 0.26 };
+      const line = { page: 0, top: 0.2, bottom: 0.24, head: 0.2, x0, x1: 0.9, y0: 0.15, y1: 0.26 };
       const placed = { page: 0, box: [x0, 0.2, 0.4, 0.24], reach: [x0, 0.15, 0.4, 0.26] } as const;
       return {
         placed,

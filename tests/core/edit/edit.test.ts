@@ -179,6 +179,13 @@ test('a staff edge is moved as far as the least height and the page leave room',
   expect(low.bottom - low.top).toBeCloseTo(MIN_HEIGHT, 12);
 });
 
+test('a line whose edge the player has moved is not said to lie askew any more', () => {
+  const [first, ...others] = twoLines().systems;
+  const askew = { ...twoLines(), version: 6, systems: [{ ...first!, lean: 0.01 }, ...others] } as const;
+  const command = { type: 'resize-system', system: 's1', top: 0.12, bottom: first!.bottom } as const;
+  expect(edit(frozen(askew), command, counter())).toMatchObject({ version: 1 });
+});
+
 test('meter and beat at the start are set, and set again change nothing', () => {
   const change = { meter: { beats: 6, value: 8 }, unit: 'eighth' } as const;
   const marks = apply(frozen(twoLines()), [{ type: 'set-start', change }]);

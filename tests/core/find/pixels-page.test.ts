@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { wholeChart } from '../../../src/core/find/chart/index.ts';
 import { findPixels, greyOf, type Picture } from '../../../src/core/find/pixels/index.ts';
 
 const SPACE = 12;
@@ -40,6 +41,32 @@ const turned = (degrees: number) => {
     return [dx * cos + dy * sin + WIDTH / 2, dy * cos - dx * sin + HEIGHT / 2];
   };
 };
+
+describe('a line that lies askew', () => {
+  const lines = (picture: Picture) => findPixels(picture, 0, { width: 500, height: 320 }).systems;
+  // Staves are 840 px long and 48 high, between their outer lines.
+  test.each([1.5, -2])('says how much lower its right end is (%d°)', (degrees) => {
+    const found = lines(page((x, y) => staves(...turned(degrees)(x, y))));
+    expect(found.length).toBe(2);
+    for (const { lean = 0, box } of found) {
+      expect(lean * HEIGHT).toBeCloseTo(840 * Math.sin((degrees * Math.PI) / 180), -1);
+      expect(Math.abs((box[3] - box[1] - Math.abs(lean)) * HEIGHT - 48)).toBeLessThan(3);
+    }
+  });
+  test('is none where it is straight', () => {
+    expect(lines(page(staves)).map(({ lean }) => lean)).toEqual([undefined, undefined]);
+  });
+  test('is so in the marks too', () => {
+    const found = findPixels(
+      page((x, y) => staves(...turned(1.5)(x, y))),
+      0,
+      { width: 500, height: 320 },
+    );
+    const { marks } = wholeChart([found]);
+    expect(marks.version).toBe(6);
+    expect(marks.systems.map(({ lean }) => lean)).toEqual(found.systems.map(({ lean }) => lean));
+  });
+});
 
 describe('four bars on each of two lines', () => {
   const cases: [string, Picture][] = [

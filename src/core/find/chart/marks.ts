@@ -37,8 +37,15 @@ export function marksFrom(
     }
     const key = `${one.page} ${one.system}`;
     if (key !== last) {
-      const { box } = pages.find(({ page }) => page === one.page)!.systems[one.system]!;
-      systems.push({ id: `fs${systems.length + 1}`, page: one.page, top: box[1], bottom: box[3], bars: [] });
+      const { box, lean } = pages.find(({ page }) => page === one.page)!.systems[one.system]!;
+      systems.push({
+        id: `fs${systems.length + 1}`,
+        page: one.page,
+        top: box[1],
+        bottom: box[3],
+        ...(lean === undefined ? {} : { lean }),
+        bars: [],
+      });
       last = key;
     }
     const changes: Meter | null = one.bar.meter ?? null;

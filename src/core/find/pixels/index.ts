@@ -4,7 +4,7 @@ import { barsOf, foundSystem } from '../bars/bars.ts';
 import type { PageBox } from '../../chart/types.ts';
 import { uprightsInPixels } from '../looks/pixels.ts';
 import { seenLines } from '../looks/seen.ts';
-import type { FoundPage, FoundSign, FoundSystem, SystemParts } from '../types.ts';
+import type { FoundPage, FoundSign, FoundStaff, FoundSystem, SystemParts } from '../types.ts';
 import { mayBegin } from '../tunes.ts';
 import { agreed, type Parts } from './agreed.ts';
 import { barlinesOf, type Barline } from './barlines.ts';
@@ -237,15 +237,34 @@ const chanceInside = (doubts: readonly Barline[], x0: number, x1: number) =>
 /** A system found in a straightened picture, in fractions of the page. */
 function onPage(system: FoundSystem, straight: Straight, width: number, height: number): FoundSystem {
   const box = (flat: PageBox) => boxOnPage(flat, straight, width, height);
+  const whole = box(system.box);
+  const staves = system.staves.map((staff) => {
+    const u = (staff.box[0] + staff.box[2]) / 2;
+    return { box: box(staff.box), lines: staff.lines.map((v) => straight.toPage(u, v)[1] / height) };
+  });
+  const [u0, v, u1] = system.box;
+  const falls = straight.toPage(u1, v)[1] - straight.toPage(u0, v)[1];
   return {
     ...system,
-    box: box(system.box),
-    staves: system.staves.map((staff) => {
-      const u = (staff.box[0] + staff.box[2]) / 2;
-      return { box: box(staff.box), lines: staff.lines.map((v) => straight.toPage(u, v)[1] / height) };
-    }),
+    box: whole,
+    staves,
+    ...leanOf(whole, staves, falls),
     bars: system.bars.map((bar) => ({ ...bar, box: box(bar.box) })),
   };
+}
+
+/** A line is said to lie askew from so many of its staves' heights on. */
+const ASKEW = 0.05;
+
+/** By how much the box around a line is higher than its staves are in the middle of it, and which way it leans. */
+function leanOf(
+  [, top, , bottom]: PageBox,
+  staves: readonly FoundStaff[],
+  falls: number,
+): Pick<FoundSystem, 'lean'> {
+  const high = staves.at(-1)!.lines.at(-1)! - staves[0]!.lines[0]!;
+  const more = bottom - top - high;
+  return more > ASKEW * high ? { lean: falls < 0 ? -more : more } : {};
 }
 
 /** The upright box around a box of a straightened picture: its edges are followed over curled paper. */

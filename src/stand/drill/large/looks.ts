@@ -78,7 +78,7 @@ async function clefEndOf(view: StandView, { line, staff }: Cut, stop: AbortSigna
   const most = Math.round(line.clefMost * width * fine) - left;
   const area = {
     left,
-    top: Math.round(line.top * height * fine),
+    top: Math.round(line.head * height * fine),
     width: Math.min(Math.round(CLEF_LOOK * STAFF), most),
     height: STAFF,
   };
@@ -112,7 +112,7 @@ async function startOf(view: StandView, cut: Cut, stop: AbortSignal): Promise<nu
   const fine = STAFF / staff;
   const end = Math.round(line.x0 * width * fine);
   const left = Math.round((startLook(cut, view.sizes) ?? line.x0) * width * fine);
-  const top = Math.max(0, Math.round(line.top * height * fine) - OFF);
+  const top = Math.max(0, Math.round(line.head * height * fine) - OFF);
   const area = { left, top, width: end - left, height: STAFF + 2 * OFF + 1 };
   const { across, isInk } = inkOf(await view.cut(line.page, area, fine, stop));
   const near = Array.from({ length: 2 * OFF + 1 }, (_, y) => y);
