@@ -10,6 +10,7 @@ import {
   systemOf,
 } from './edit-shape.ts';
 import { apart } from './edit-twins.ts';
+import { leaning } from './reach.ts';
 import type { Bar, Marks, PageBox, System, SystemId } from './types.ts';
 
 export type NewId = () => string;
@@ -165,5 +166,6 @@ export function copySystem(marks: Marks, like: SystemId, place: NextPlace, newId
   const height = system.bottom - system.top;
   const top = clamp(place.top, 0, 1 - height);
   const bars = system.bars.map(({ x0, x1 }) => ({ id: newId(), x0, x1 }));
-  return insert(marks, { id: newId(), page: place.page, top, bottom: Math.min(1, top + height), bars });
+  const bottom = Math.min(1, top + height);
+  return insert(marks, { id: newId(), page: place.page, top, bottom, ...leaning(system), bars });
 }

@@ -49,10 +49,13 @@ export function staffStart({ systems }: Pick<Marks, 'systems'>, system: System):
   return Math.min(own, ...starts.filter((x0) => own - x0 < WIDEST_CLEF));
 }
 
+/** How much a line leans, for another that lies as it does; nothing where it is straight. */
+export const leaning = ({ lean }: Pick<System, 'lean'>): Pick<System, 'lean'> =>
+  lean === undefined ? {} : { lean };
+
 /** A written bar's box and reach; sideways both end at the bar lines. */
 export function placed(marks: Pick<Marks, 'systems'>, system: System, bar: Bar): PlacedBox {
   const [top, bottom] = reachOf(marks, system);
   const box: PageBox = [bar.x0, system.top, bar.x1, system.bottom];
-  const lean = system.lean === undefined ? {} : { lean: system.lean };
-  return { page: system.page, box, reach: [bar.x0, top, bar.x1, bottom], ...lean };
+  return { page: system.page, box, reach: [bar.x0, top, bar.x1, bottom], ...leaning(system) };
 }

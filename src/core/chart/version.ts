@@ -12,27 +12,27 @@ const NEW_IN_BARS = [
   'found',
 ] as const satisfies (keyof Bar)[];
 
+/** What each version has a word for and those before it have not, the newest first. */
+const VERSIONS: readonly (readonly [Marks['version'], (marks: Marks) => boolean])[] = [
+  [6, ({ systems }) => systems.some(({ lean }) => lean !== undefined)],
+  [5, ({ unlike }) => unlike !== undefined],
+  [4, ({ turns }) => turns !== undefined],
+  [3, ({ turn }) => turn !== undefined],
+  [
+    2,
+    ({ choruses, conventions, byHand, systems }) =>
+      choruses !== undefined ||
+      conventions !== undefined ||
+      byHand !== undefined ||
+      systems.some(({ bars }) => bars.some((bar) => NEW_IN_BARS.some((key) => bar[key] !== undefined))),
+  ],
+];
+
 /**
  * Marks under the lowest version that can hold what they say, so that charts without a jump stay readable
  * wherever they were. Returns the very same marks when the version fits already.
  */
 export function withVersion(marks: Marks): Marks {
-  const isNew =
-    marks.choruses !== undefined ||
-    marks.conventions !== undefined ||
-    marks.byHand !== undefined ||
-    marks.systems.some(({ bars }) => bars.some((bar) => NEW_IN_BARS.some((key) => bar[key] !== undefined)));
-  const isAskew = marks.systems.some(({ lean }) => lean !== undefined);
-  const version = isAskew
-    ? 6
-    : marks.unlike !== undefined
-      ? 5
-      : marks.turns !== undefined
-        ? 4
-        : marks.turn !== undefined
-          ? 3
-          : isNew
-            ? 2
-            : 1;
+  const version = VERSIONS.find(([, isNeeded]) => isNeeded(marks))?.[0] ?? 1;
   return marks.version === version ? marks : { ...marks, version };
 }

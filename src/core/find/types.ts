@@ -61,6 +61,7 @@ export interface InkGlyph {
   readonly name: string;
   /** As in InkShape; empty when the outline is not known. */
   readonly outline: string;
+  /** As in InkShape. They may be worked out when asked for: whoever spreads a letter names them. */
   readonly rings: readonly (readonly number[])[];
   readonly light: number;
 }

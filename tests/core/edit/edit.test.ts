@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { edit, fromProposal, type Edit } from '../../../src/core/chart/edit.ts';
 import { linesOf } from '../../../src/core/chart/edit-lines.ts';
-import { nextPlace } from '../../../src/core/chart/edit-systems.ts';
+import { copySystem, nextPlace } from '../../../src/core/chart/edit-systems.ts';
 import { MIN_BAR, MIN_HEIGHT } from '../../../src/core/chart/edit-shape.ts';
 import { apply, barOf, counter, frozen, twoLines } from './charts.ts';
 
@@ -177,6 +177,14 @@ test('a staff edge is moved as far as the least height and the page leave room',
   expect(resized(-1, twoLines().systems[0]!.bottom)).toMatchObject({ top: 0 });
   const low = resized(0.9, twoLines().systems[0]!.bottom);
   expect(low.bottom - low.top).toBeCloseTo(MIN_HEIGHT, 12);
+});
+
+test('a line that is put down as another leans as much', () => {
+  const [first, ...others] = twoLines().systems;
+  const askew = { ...twoLines(), version: 6, systems: [{ ...first!, lean: 0.01 }, ...others] } as const;
+  const place = { page: 3, top: 0.1 };
+  expect(copySystem(askew, 's1', place, counter()).systems.at(-1)).toMatchObject({ page: 3, lean: 0.01 });
+  expect(copySystem(askew, 's2', place, counter()).systems.at(-1)).not.toHaveProperty('lean');
 });
 
 test('a line whose edge the player has moved is not said to lie askew any more', () => {

@@ -1,4 +1,5 @@
 import { withVersion, type Bar, type Jump, type Marks, type Meter, type System } from '../../chart/index.ts';
+import { leaning } from '../../chart/reach.ts';
 import type { FoundPage, FoundSign } from '../types.ts';
 import type { Placed } from './settle.ts';
 
@@ -37,13 +38,13 @@ export function marksFrom(
     }
     const key = `${one.page} ${one.system}`;
     if (key !== last) {
-      const { box, lean } = pages.find(({ page }) => page === one.page)!.systems[one.system]!;
+      const found = pages.find(({ page }) => page === one.page)!.systems[one.system]!;
       systems.push({
         id: `fs${systems.length + 1}`,
         page: one.page,
-        top: box[1],
-        bottom: box[3],
-        ...(lean === undefined ? {} : { lean }),
+        top: found.box[1],
+        bottom: found.box[3],
+        ...leaning(found),
         bars: [],
       });
       last = key;

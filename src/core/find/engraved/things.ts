@@ -88,7 +88,6 @@ export class Names {
     const box = movedBy(note.box, x0, y0);
     if (!staves.some((staff) => isOnStep(box, staff))) return null;
     const head = {
-      // Where a letter is set its rings are worked out when asked for: they are no property that is copied.
       ink: { ...ink, rings: ink.rings, box, outline: `${ink.outline} head` },
       name: note.name,
       kind: 'head',

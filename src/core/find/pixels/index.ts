@@ -248,7 +248,7 @@ function onPage(system: FoundSystem, straight: Straight, width: number, height: 
     ...system,
     box: whole,
     staves,
-    ...leanOf(whole, staves, falls),
+    ...askew(whole, staves, falls),
     bars: system.bars.map((bar) => ({ ...bar, box: box(bar.box) })),
   };
 }
@@ -257,7 +257,7 @@ function onPage(system: FoundSystem, straight: Straight, width: number, height: 
 const ASKEW = 0.05;
 
 /** By how much the box around a line is higher than its staves are in the middle of it, and which way it leans. */
-function leanOf(
+function askew(
   [, top, , bottom]: PageBox,
   staves: readonly FoundStaff[],
   falls: number,
